@@ -1,0 +1,1 @@
+"""The physics, simulation, pictures and marking behind the thermal-store workbooks."""

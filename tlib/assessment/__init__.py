@@ -1,0 +1,1 @@
+"""Exercises, own values, the answer book and marking; nothing here needs a screen."""

@@ -1,0 +1,1 @@
+"""Pictures, each a function that returns its drawing, its sentence and its table from the same data."""

@@ -1,0 +1,1 @@
+"""The JupyterLab extension: what it is and where it lives."""

@@ -1,0 +1,1 @@
+"""Sliders, predictions and answer boxes: a thin skin over pure functions."""
