@@ -1,0 +1,77 @@
+"""What the compiler promises: the plain function, the same numbers, and never stale code."""
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tlib import compiled
+from tlib.compiled import elementwise, engine, kernel
+
+
+@kernel
+def half(x):
+    return x / 2.0
+
+
+@kernel
+def sum_of_halves(values):
+    total = 0.0
+    for value in values:
+        total += half(value)
+    return total
+
+
+def test_a_kernel_stays_a_plain_function():
+    assert half(3.0) == 1.5
+    assert type(half).__name__ == "function"
+
+
+def test_an_engine_compiles_the_kernels_it_reaches(tmp_path, monkeypatch):
+    import numpy as np
+
+    monkeypatch.setenv("TLIB_CACHE", str(tmp_path))
+    run = engine(sum_of_halves)
+    assert run(np.array([1.0, 2.0, 5.0])) == run.plain(np.array([1.0, 2.0, 5.0])) == 4.0
+    assert list(tmp_path.rglob("*sum_of_halves*.nbi")), "nothing was kept for the next session"
+    assert run.is_ready
+
+
+def test_a_cache_that_cannot_be_written_is_done_without(tmp_path, monkeypatch):
+    import numpy as np
+
+    blocker = tmp_path / "file"
+    blocker.write_text("in the way", encoding="utf-8")
+    monkeypatch.setenv("TLIB_CACHE", str(blocker))
+    assert engine(sum_of_halves)(np.array([2.0, 4.0])) == 3.0
+
+
+def test_elementwise_broadcasts_and_keeps_scalars():
+    larger = elementwise(lambda a, b: a if a > b else b)
+    assert larger(2.0, 3.0) == 3.0
+    assert larger([[1.0], [9.0]], [4.0, 5.0]).tolist() == [[4.0, 5.0], [9.0, 9.0]]
+
+
+@pytest.mark.parametrize("changed", ["validation.py", "figures/__init__.py"])
+def test_an_edit_anywhere_changes_the_cache_folder(tmp_path, changed):
+    copy = tmp_path / "tlib"
+    shutil.copytree(Path(compiled.__file__).parent, copy, ignore=shutil.ignore_patterns("__pycache__"))
+    ask = [sys.executable, "-c", "from tlib import compiled; print(compiled.cache_folder())"]
+
+    def folder():
+        return subprocess.run(ask, cwd=tmp_path, capture_output=True, text=True, check=True).stdout
+
+    before = folder()
+    path = copy / changed
+    path.write_text(path.read_text(encoding="utf-8") + "\n# one more line\n", encoding="utf-8")
+    assert folder() != before
+
+
+def test_old_folders_are_let_go(tmp_path, monkeypatch):
+    monkeypatch.setenv("TLIB_CACHE", str(tmp_path))
+    for name in ("aaa", "bbb", "ccc"):
+        (tmp_path / "engine" / name).mkdir(parents=True)
+    compiled._keep_newest(compiled.cache_folder())
+    assert len(list((tmp_path / "engine").iterdir())) == 2

@@ -1,0 +1,192 @@
+"""The engine's compiler: the only file that imports numba, and only at the first simulation.
+
+`kernel` marks a plain function of numbers and arrays; it stays plain Python, so physics files, tests and
+debuggers see the formula itself. `engine` takes the outermost function, and when it is first called compiles it
+together with every marked function it reaches. What was compiled is kept in the user's cache folder under a hash
+of all of tlib's sources, so an edit anywhere can never run stale code, and a shared install may be read-only.
+"""
+
+import hashlib
+import importlib.util
+import os
+import platform
+import shutil
+import types
+from functools import cached_property, update_wrapper
+from pathlib import Path
+
+import numpy as np
+
+__all__ = ["Engine", "cache_folder", "elementwise", "engine", "kernel"]
+
+_MARK = "__tlib_kernel__"
+_KEPT = 2
+
+
+def kernel(function):
+    """Mark a plain function as one that an engine may compile; the function itself is returned unchanged.
+
+    A kernel takes and returns numbers, arrays and named tuples of them. It calls other kernels by a name that it
+    imported or that stands in its own file, never through a module.
+
+    Parameters
+    ----------
+    function : callable
+        A function without checks, strings or Python objects inside.
+
+    Returns
+    -------
+    callable
+        The same function.
+
+    Examples
+    --------
+    >>> @kernel
+    ... def double(x):
+    ...     return 2.0 * x
+    >>> double(21.0)
+    42.0
+    """
+    setattr(function, _MARK, True)
+    return function
+
+
+def elementwise(function):
+    """Return a function of numbers as one of arrays that broadcast; scalars in give a scalar out.
+
+    For formulas that must branch or iterate, and are not called often enough to need compiling.
+
+    Parameters
+    ----------
+    function : callable
+        Takes and returns plain numbers, such as a kernel.
+
+    Returns
+    -------
+    callable
+        Of as many arrays, in their common shape.
+
+    Examples
+    --------
+    >>> larger = elementwise(lambda a, b: a if a > b else b)
+    >>> [float(x) for x in larger([1.0, 5.0], 3.0)]
+    [3.0, 5.0]
+    """
+    apply = np.frompyfunc(function, function.__code__.co_argcount, 1)
+
+    def over_arrays(*arrays):
+        return np.asarray(apply(*arrays), dtype=float)[()]
+
+    return update_wrapper(over_arrays, function)
+
+
+class Engine:
+    """An outermost function, compiled when it is first called.
+
+    Attributes
+    ----------
+    plain : callable
+        The function as written, for running uncompiled.
+    """
+
+    def __init__(self, plain):
+        self.plain = plain
+        update_wrapper(self, plain)
+
+    def __call__(self, *arguments):
+        """Run the compiled function, compiling it first if need be."""
+        return self.fast(*arguments)
+
+    @cached_property
+    def fast(self):
+        """The compiled function; without numba on this machine, the plain one."""
+        if importlib.util.find_spec("numba") is None:
+            return self.plain
+        return _compile(self.plain, {}, cache_folder())
+
+    @property
+    def is_ready(self):
+        """Whether the first call will be quick: compiled already, or kept from an earlier session."""
+        if "fast" in self.__dict__:
+            return True
+        return any(cache_folder().rglob(f"*{self.plain.__name__}*.nbc"))
+
+
+def engine(function):
+    """Return a function that compiles itself, and every kernel it reaches, at its first call.
+
+    Parameters
+    ----------
+    function : callable
+        The outermost kernel.
+
+    Returns
+    -------
+    Engine
+        Called as the function is called; ``.plain`` is the function as written.
+    """
+    return Engine(kernel(function))
+
+
+def cache_folder():
+    """Return the folder for what these very sources compile to, on this Python and numba.
+
+    Returns
+    -------
+    Path
+        Below the user's cache folder, or below ``TLIB_CACHE`` if that is set.
+    """
+    import platformdirs
+
+    root = os.environ.get("TLIB_CACHE") or platformdirs.user_cache_dir("thermal-store-workbook", appauthor=False)
+    return Path(root) / "engine" / _fingerprint()
+
+
+def _fingerprint():
+    """Hash every source file of the package with the versions that shape compiled code."""
+    from importlib.metadata import version
+
+    house = Path(__file__).parent
+    digest = hashlib.sha256(f"{version('numba')} {np.__version__} {platform.python_version()}".encode())
+    for path in sorted(house.rglob("*.py")):
+        digest.update(path.relative_to(house).as_posix().encode())
+        digest.update(path.read_bytes())
+    return digest.hexdigest()[:20]
+
+
+def _compile(function, done, folder):
+    """Compile a function whose kernels are compiled first, deepest first."""
+    if function in done:
+        return done[function]
+    reached = {name: function.__globals__.get(name) for name in function.__code__.co_names}
+    fast = {name: _compile(f, done, folder) for name, f in reached.items() if hasattr(f, _MARK)}
+    twin = types.FunctionType(
+        function.__code__, function.__globals__ | fast, function.__name__, function.__defaults__, function.__closure__
+    )
+    twin.__qualname__, twin.__module__ = function.__qualname__, function.__module__
+    done[function] = _njit(twin, folder)
+    return done[function]
+
+
+def _njit(function, folder):
+    import numba
+
+    was = numba.config.CACHE_DIR
+    try:
+        _keep_newest(folder)
+        numba.config.CACHE_DIR = str(folder)
+        return numba.njit(cache=True, error_model="numpy")(function)
+    except (OSError, RuntimeError):  # no folder that can be written: compile for this session only
+        return numba.njit(error_model="numpy")(function)
+    finally:
+        numba.config.CACHE_DIR = was
+
+
+def _keep_newest(folder):
+    """Make the folder, and let go of what older sources compiled to, but for the newest."""
+    if folder.is_dir():
+        return
+    folder.mkdir(parents=True)
+    others = sorted((p for p in folder.parent.iterdir() if p != folder), key=lambda p: p.stat().st_mtime, reverse=True)
+    for old in others[_KEPT - 1 :]:
+        shutil.rmtree(old, ignore_errors=True)
