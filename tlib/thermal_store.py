@@ -1,0 +1,348 @@
+"""The layered tank: what moves heat between its layers, and in and out of them.
+
+A store is a stack of equal layers, counted from the bottom, each of fixed mass. Kernels work in place on an
+array of layer temperatures [°C] and return the heat that they moved [J], with the very number that changed a
+layer, so that the books balance. The fixed order of a step stands in `tlib.simulation`.
+"""
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from tlib.compiled import kernel
+from tlib.installation import Insulation
+from tlib.stratification import merge_inversions
+from tlib.validation import require
+
+__all__ = [
+    "SPECIFIC_HEAT",
+    "Coils",
+    "Loops",
+    "Tank",
+    "Work",
+    "advect",
+    "coil_shares",
+    "conduct_and_lose",
+    "element_shares",
+    "layer_at",
+    "march_coil",
+    "merge",
+    "outlet_of_coil",
+    "tank_of",
+    "work_for",
+]
+
+SPECIFIC_HEAT = 4186.8
+"""Specific heat of the water in the engine [J/(kg K)]: 1.163 Wh/(kg K)."""
+
+FILL_DENSITY = 999.7
+"""Density of water at 10 °C [kg/m3], IAPWS R6-95: a layer keeps the mass with which it was filled."""
+
+WALL_CONDUCTIVITY = {"steel": 50.0, "stainless steel": 15.0, "copper": 380.0}
+"""[W/(m K)]; handbook values, from memory, within a tenth of the tables."""
+
+WATER_CONDUCTIVITY = 0.651
+"""Thermal conductivity of still water at 60 °C [W/(m K)], IAPWS R15-11."""
+
+
+class Tank(NamedTuple):
+    """A tank as the kernels need it."""
+
+    mass: float
+    """Of one layer [kg]."""
+    capacity: float
+    """Heat capacity of one layer [J/K]."""
+    link: float
+    """Conductance through a face between neighbours, water and wall together [W/K]."""
+    loss: np.ndarray
+    """Of each layer to the room, (layer,) [W/K]."""
+
+
+class Loops(NamedTuple):
+    """Circuits that draw water from one layer and return it to another."""
+
+    drawn_from: np.ndarray
+    """Layer numbers, (loop,)."""
+    returned_to: np.ndarray
+    """Layer numbers, (loop,)."""
+    flow: np.ndarray
+    """Mass flows through the step, (loop,) [kg/s]."""
+    inlet: np.ndarray
+    """Temperature of the water that enters the store, (loop,) [°C]."""
+    heat: np.ndarray
+    """Heat brought in by the step just done, (loop,) [J]."""
+    outlet: np.ndarray
+    """Mean temperature of the water that left in the step just done, (loop,) [°C]."""
+
+
+class Coils(NamedTuple):
+    """Closed coils in the store, marched from the end where their water enters."""
+
+    conductance: np.ndarray
+    """Of each coil in each layer, (coil, layer) [W/K]."""
+    first: np.ndarray
+    """Layer where the water enters, (coil,)."""
+    last: np.ndarray
+    """Layer where the water leaves, (coil,)."""
+    flow: np.ndarray
+    """Mass flows, (coil,) [kg/s]."""
+    inlet: np.ndarray
+    """[°C], (coil,)."""
+
+
+class Work(NamedTuple):
+    """Room to work in, made once so that a step makes nothing."""
+
+    face: np.ndarray
+    gross: np.ndarray
+    change: np.ndarray
+    sums: np.ndarray
+    sizes: np.ndarray
+
+
+def tank_of(store, layers):
+    """Return a store's numbers for the kernels.
+
+    Parameters
+    ----------
+    store : tlib.installation.Store
+        As read from a file.
+    layers : int
+        How many equal layers, 2 to 1000.
+
+    Returns
+    -------
+    Tank
+        With the standing loss shared out by outer surface: sides to all, ends to the two end layers.
+    """
+    require(layers, "layers", "", at_least=2, at_most=1000)
+    area = store.volume / store.height
+    girth = math.sqrt(4.0 * math.pi * area)
+    slice_height = store.height / layers
+    wall = WALL_CONDUCTIVITY[store.wall.material] * girth * store.wall.thickness
+    outside = np.full(layers, girth * slice_height)
+    outside[[0, -1]] += area
+    mass = FILL_DENSITY * store.volume / layers
+    return Tank(
+        mass=mass,
+        capacity=mass * SPECIFIC_HEAT,
+        link=(WATER_CONDUCTIVITY * area + wall) / slice_height,
+        loss=_standing_loss(store) * outside / outside.sum(),
+    )
+
+
+def _standing_loss(store):
+    if not isinstance(store.loss, Insulation):
+        return store.loss
+    from tlib.heat_transfer import store_loss_coefficient
+
+    diameter = math.sqrt(4.0 * store.volume / store.height / math.pi)
+    shell = store_loss_coefficient(diameter, store.height, store.loss.insulation, store.loss.conductivity, 8.0)
+    return shell + store.loss.fittings
+
+
+def work_for(layers):
+    """Return the working arrays for a store of so many layers."""
+    return Work(np.zeros(layers + 1), np.zeros(layers), np.zeros(layers), np.zeros(layers), np.zeros(layers, np.int64))
+
+
+def layer_at(height, layers):
+    """Return the number of the layer at a height.
+
+    Parameters
+    ----------
+    height : float
+        From 0 (bottom) to 1 (top).
+    layers : int
+        How many layers.
+
+    Returns
+    -------
+    int
+        Counted from the bottom; a height on a face belongs to the layer above it.
+
+    Examples
+    --------
+    >>> layer_at(0.0, 50), layer_at(0.45, 50), layer_at(1.0, 50)
+    (0, 22, 49)
+    """
+    require(height, "height", "of the store", at_least=0, at_most=1)
+    return min(int(height * layers + 1e-9), layers - 1)
+
+
+def coil_shares(bottom, top, layers):
+    """Return the share of a coil that lies in each layer.
+
+    Parameters
+    ----------
+    bottom, top : float
+        Heights of its two ends, 0 to 1.
+    layers : int
+        How many layers.
+
+    Returns
+    -------
+    ndarray, (layers,)
+        Shares that add up to 1.
+
+    Examples
+    --------
+    >>> coil_shares(0.0, 0.5, 4).tolist()
+    [0.5, 0.5, 0.0, 0.0]
+    """
+    require(bottom, "the coil's lower end", "of the store", at_least=0, below=1)
+    require(top, "the coil's upper end", "of the store", above=bottom, at_most=1)
+    faces = np.linspace(0.0, 1.0, layers + 1)
+    inside = np.minimum(faces[1:], top) - np.maximum(faces[:-1], bottom)
+    shares = np.maximum(inside, 0.0) / (top - bottom)
+    return shares / shares.sum()
+
+
+element_shares = coil_shares
+"""The share of an immersion element's power that each layer takes: spread over the layers that it spans."""
+
+
+@kernel
+def advect(layers, tank, loops, step, work):
+    """Move water round every loop at once, in as many sub-steps as keep each below one layer's mass.
+
+    Only the net flow crosses a face; the ports see the gross flows. A face carries the second-order upwind value
+    with a monotonised-central slope and Courant correction, so that a front stays sharp and nothing overshoots.
+    A loop's outlet is the layer's temperature at the start of each sub-step.
+    """
+    count = layers.size
+    most = _face_flows(loops, work)
+    for i in range(loops.flow.size):
+        loops.heat[i] = 0.0
+        loops.outlet[i] = 0.0
+    pieces = max(math.ceil(most * step / tank.mass - 1e-9), 1)
+    part = step / pieces
+    share = part / tank.mass
+    for _ in range(pieces):
+        work.change[:] = 0.0
+        for i in range(count - 1):
+            flow = work.face[i + 1]
+            if flow != 0.0:
+                carried = flow * _carried_temperature(layers, i, flow, share)
+                work.change[i] -= carried
+                work.change[i + 1] += carried
+        for k in range(loops.flow.size):
+            flow = loops.flow[k]
+            leaving = layers[loops.drawn_from[k]]
+            work.change[loops.drawn_from[k]] -= flow * leaving
+            work.change[loops.returned_to[k]] += flow * loops.inlet[k]
+            loops.heat[k] += flow * part * SPECIFIC_HEAT * (loops.inlet[k] - leaving)
+            loops.outlet[k] += leaving / pieces
+        for i in range(count):
+            layers[i] += work.change[i] * share
+
+
+@kernel
+def _face_flows(loops, work):
+    """Fill `work.face` with the net upward flow through each face; return the largest flow through a layer."""
+    work.face[:] = 0.0
+    work.gross[:] = 0.0
+    for k in range(loops.flow.size):
+        low, high = loops.drawn_from[k], loops.returned_to[k]
+        work.gross[high] += loops.flow[k]
+        sign = -1.0
+        if low > high:
+            low, high, sign = high, low, 1.0
+        for i in range(low + 1, high + 1):
+            work.face[i] += sign * loops.flow[k]
+    most = 0.0
+    for i in range(work.gross.size):
+        inflow = work.gross[i] + max(work.face[i], 0.0) + max(-work.face[i + 1], 0.0)
+        most = max(most, inflow)
+    return most
+
+
+@kernel
+def _carried_temperature(layers, i, flow, share):
+    """Return the temperature that crosses the face above layer `i`."""
+    donor, toward = (i, 0.5) if flow > 0.0 else (i + 1, -0.5)
+    if donor == 0 or donor == layers.size - 1:
+        return layers[donor]
+    below = layers[donor] - layers[donor - 1]
+    above = layers[donor + 1] - layers[donor]
+    if below * above <= 0.0:
+        return layers[donor]
+    slope = min(2.0 * abs(below), 2.0 * abs(above), 0.5 * abs(below + above))
+    if below < 0.0:
+        slope = -slope
+    return layers[donor] + toward * (1.0 - abs(flow) * share) * slope
+
+
+@kernel
+def conduct_and_lose(layers, tank, room, step):
+    """Conduct between layers and lose heat to the room; return the heat lost [J].
+
+    Explicit, in as many parts as keep the Fourier number of a layer at or below a quarter.
+    """
+    worst = 2.0 * tank.link + tank.loss.max()
+    parts = max(math.ceil(2.0 * worst * step / tank.capacity), 1)
+    part = step / parts
+    share = part / tank.capacity
+    lost = 0.0
+    for _ in range(parts):
+        from_below = 0.0
+        here = layers[0]
+        for i in range(layers.size):
+            to_above = 0.0
+            above = here
+            if i < layers.size - 1:
+                above = layers[i + 1]
+                to_above = tank.link * (here - above)
+            out = tank.loss[i] * (here - room)
+            layers[i] = here + (from_below - to_above - out) * share
+            lost += out * part
+            from_below = to_above
+            here = above
+    return lost
+
+
+@kernel
+def _exchange(layer, fluid, conductance, capacity_rate, span, capacity):
+    """Return the rise of one layer and of the fluid passing it, exact if only the coil acts on the layer."""
+    effectiveness = -math.expm1(-conductance / capacity_rate)
+    rise = (fluid - layer) * -math.expm1(-capacity_rate * effectiveness * span / capacity)
+    return rise, -rise * capacity / (capacity_rate * span)
+
+
+@kernel
+def march_coil(layers, conductance, first, last, flow, inlet, span, capacity):
+    """March a coil's water through the layers for a span of time; return its outlet [°C] and the heat it took [J].
+
+    Layers change in place. With no flow nothing happens and the outlet is the layer where it would leave.
+    """
+    if flow <= 0.0 or span <= 0.0:
+        return layers[last], 0.0
+    fluid = inlet
+    taken = 0.0
+    stride = 1 if last >= first else -1
+    for i in range(first, last + stride, stride):
+        rise, change = _exchange(layers[i], fluid, conductance[i], flow * SPECIFIC_HEAT, span, capacity)
+        layers[i] += rise
+        fluid += change
+        taken -= rise * capacity
+    return fluid, taken
+
+
+@kernel
+def outlet_of_coil(layers, conductance, first, last, flow, inlet, span, capacity):
+    """Return the outlet that `march_coil` would give [°C], leaving the layers alone."""
+    if flow <= 0.0 or span <= 0.0:
+        return layers[last]
+    fluid = inlet
+    stride = 1 if last >= first else -1
+    for i in range(first, last + stride, stride):
+        _, change = _exchange(layers[i], fluid, conductance[i], flow * SPECIFIC_HEAT, span, capacity)
+        fluid += change
+    return fluid
+
+
+@kernel
+def merge(layers, work):
+    """Let water that lies below cooler water rise and mix with it, until no layer is hotter than the one above."""
+    merge_inversions(layers, work.sums, work.sizes)
