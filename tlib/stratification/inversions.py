@@ -1,15 +1,17 @@
-"""Hot water stays on top: how layers order themselves, and how well a store keeps them apart.
+"""Warmer water under cooler does not stay there: it rises and mixes until the column is in order."""
 
-Layers are counted from the bottom (place 0) to the top, and all hold the same mass unless masses are given. They
-stand on the last axis of an array, so a whole day of profiles, (time, layer), is measured in one call.
-"""
+import numpy as np
 
 from tlib.compiled import kernel
+from tlib.validation import OutOfRange, require
 
-__all__ = ["merge_inversions"]
+__all__ = ["merge_inversions", "merged"]
 
 _INVERTED = 1e-12
 """How much warmer [K] the lower of two layers must be before anything is merged: rounding is no inversion."""
+_HEAVIEST = 4.0
+_CERTAIN = 10.0
+"""From here up [°C] water is lighter than any liquid water below 4 °C, and so needs no density to be compared."""
 
 
 @kernel
@@ -102,3 +104,69 @@ def _write_means(temperatures, sums, sizes, base, pools):
                 temperatures[place] = mean
         layer += sizes[pool]
     return mixed
+
+
+def merged(layers, mass=None):
+    """Mix every part of a column in which lighter water lies under heavier.
+
+    Parameters
+    ----------
+    layers : array_like
+        Temperatures from the bottom up on the last axis, shape (..., layers) [°C]; 0 or more.
+    mass : array_like, optional
+        Mass of each layer [kg], above 0, in a shape that broadcasts to that of `layers`; equal if left out.
+
+    Returns
+    -------
+    ndarray
+        The column once it has come to rest, in the common shape [°C].
+
+    Raises
+    ------
+    OutOfRange
+        If a temperature or a mass is outside the range above, or `layers` is a single number.
+
+    References
+    ----------
+    [Busing 2022] the pool-adjacent-violators algorithm.
+
+    Notes
+    -----
+    Water is heaviest at 4 °C, so below that the colder layer floats; density decides there, temperature above.
+    Mixing is complete: water that rises past others in a thin plume, mixing little, ends higher and warmer.
+
+    Examples
+    --------
+    >>> merged([60.0, 20.0, 80.0], mass=[50.0, 150.0, 100.0]).tolist()
+    [30.0, 30.0, 80.0]
+    >>> merged([4.0, 2.0, 0.0]).tolist()
+    [4.0, 2.0, 0.0]
+    """
+    layers = require(layers, "layers", "°C", at_least=0)
+    if np.ndim(layers) == 0:
+        raise OutOfRange(f"layers must be a list of temperatures; got the single number {layers:g}.")
+    mass = require(1.0 if mass is None else mass, "mass", "kg", above=0)
+    columns, masses = (np.array(array) for array in np.broadcast_arrays(layers, mass))
+    for place in np.ndindex(columns.shape[:-1]):
+        columns[place] = _settled(columns[place], masses[place])
+    return columns
+
+
+def _settled(column, masses):
+    """Return one column in order: a stack of pools, each its heat, its mass and its number of layers."""
+    pools = []
+    for temperature, mass in zip(column.tolist(), masses.tolist(), strict=True):
+        pool = (temperature * mass, mass, 1)
+        while pools and _floats(pools[-1][0] / pools[-1][1], pool[0] / pool[1]):
+            pool = tuple(map(sum, zip(pools.pop(), pool, strict=True)))
+        pools.append(pool)
+    return np.repeat([heat / mass for heat, mass, _ in pools], [count for *_, count in pools])
+
+
+def _floats(lower, upper):
+    """Say whether water at the lower place is lighter than that above it."""
+    if min(lower, upper) >= _HEAVIEST or max(lower, upper) >= _CERTAIN:
+        return lower > upper
+    from tlib.water_properties import density
+
+    return density(lower) < density(upper)
