@@ -1,68 +1,14 @@
-"""Wood, gas and oil: what the fuel holds, how a charge of logs burns, and when the flue gas wets the metal.
-
-Moisture is on the wet basis (water over the whole weight as fired) unless a name says otherwise. The kernels
-whose names begin with ``bare_`` are the formulas without checks, for the engine.
-"""
+"""A charge of logs: how it burns, what reaches the water, and the store it needs."""
 
 import numpy as np
 
+from tlib.combustion.wood import net_calorific_value
 from tlib.compiled import kernel
 from tlib.validation import require
 
-__all__ = ["buffer_volume", "burnt_share", "net_calorific_value", "time_scale"]
+__all__ = ["buffer_by_rating", "buffer_volume", "burnt_share", "heat_to_water", "logs_for_heat", "time_scale"]
 
 _BURN_TIME_LEAVES = 0.05  # the share of a charge still unburnt when the burn time is over
-_WETTEST = 0.7  # wet basis; green wood seldom passes 0.6
-
-
-@kernel
-def bare_net_calorific_value(moisture, dry, latent):
-    """Return dry matter's heat less the heat that boils the water away [J/kg]."""
-    return dry * (1.0 - moisture) - latent * moisture
-
-
-def net_calorific_value(moisture, dry=19.0e6, latent=2.44e6):
-    """Net calorific value of wood as fired.
-
-    Parameters
-    ----------
-    moisture : array_like
-        Water over the whole weight, wet basis [-]; 0 to 0.7.
-    dry : array_like, optional
-        Net calorific value of the dry matter [J/kg]; above 0. Most wood lies between 18 and 19.5 MJ/kg.
-    latent : array_like, optional
-        Heat that turns the water to vapour [J/kg]; 0 or more.
-
-    Returns
-    -------
-    float or ndarray
-        Net calorific value [J/kg], in the common shape of the inputs.
-
-    Raises
-    ------
-    OutOfRange
-        If an input is outside the range above, or is not finite.
-
-    Notes
-    -----
-    ``dry (1 - moisture) - latent moisture``: the heat per kilogram as weighed, with the water leaving as vapour.
-
-    References
-    ----------
-    [EN ISO 18125] conversion from the dry basis to the basis as received.
-    [TFZ wood] table of net calorific value against water content.
-
-    Examples
-    --------
-    Logs of 20 % moisture hold about 4.1 kWh a kilogram.
-
-    >>> print(f"{net_calorific_value(0.20) / 3.6e6:.2f} kWh/kg")
-    4.09 kWh/kg
-    """
-    moisture = require(moisture, "moisture", "of the wet weight", at_least=0, at_most=_WETTEST)
-    dry = require(dry, "dry net calorific value", "J/kg", above=0)
-    latent = require(latent, "latent heat", "J/kg", at_least=0)
-    return bare_net_calorific_value(moisture, dry, latent)
 
 
 @kernel
@@ -207,3 +153,124 @@ def buffer_volume(burn_time, rated, house, turn_down):
     require(spared, "0.3 times the heat load of the house over the least output", "(a plain number)", at_most=1)
     litres = 15.0 * (burn_time / 3600.0) * (rated / 1000.0) * (1.0 - spared)
     return litres / 1000.0
+
+
+def buffer_by_rating(rated, litres_each=55.0):
+    """Buffer volume by a plain rule: so many litres for each kilowatt.
+
+    Parameters
+    ----------
+    rated : array_like
+        Rated output to water [W]; above 0.
+    litres_each : array_like, optional
+        Litres for each kilowatt; above 0. The German rule for hand-fired boilers asks 55, and the trade
+        often says 50.
+
+    Returns
+    -------
+    float or ndarray
+        Volume [m3], in the common shape of the inputs.
+
+    Raises
+    ------
+    OutOfRange
+        If an input is outside the range above, or is not finite.
+
+    Notes
+    -----
+    A rule of law in one country; elsewhere a second opinion beside `buffer_volume`.
+
+    References
+    ----------
+    [1. BImSchV] section 5, stores for hand-fired boilers.
+
+    Examples
+    --------
+    >>> print(f"{1000 * buffer_by_rating(10e3):.0f} l")
+    550 l
+    """
+    rated = require(rated, "rated output", "W", above=0)
+    return rated / 1000.0 * require(litres_each, "litres for each kilowatt", "l/kW", above=0) / 1000.0
+
+
+def _checked_shares(efficiency, share):
+    efficiency = require(efficiency, "efficiency", "(a plain number)", above=0, at_most=1)
+    return efficiency, require(share, "share to water", "(a plain number)", above=0, at_most=1)
+
+
+def heat_to_water(mass, moisture, efficiency, share):
+    """Heat that a charge of logs gives to the water.
+
+    Parameters
+    ----------
+    mass : array_like
+        Logs as weighed [kg]; 0 or more.
+    moisture : array_like
+        Water over the whole weight, wet basis [-]; 0 to 0.7.
+    efficiency : array_like
+        Useful heat over the heat in the logs [-]; above 0, no more than 1.
+    share : array_like
+        Heat to the water over useful heat [-]; above 0, no more than 1. The rest warms the room.
+
+    Returns
+    -------
+    float or ndarray
+        Heat [J], in the common shape of the inputs.
+
+    Raises
+    ------
+    OutOfRange
+        If an input is outside the range above, or is not finite.
+
+    References
+    ----------
+    [EN 16510] heat to water and heat to room of a stove; the product needs no source.
+
+    Examples
+    --------
+    >>> heat = heat_to_water(mass=8.0, moisture=0.20, efficiency=0.75, share=0.65)
+    >>> print(f"{heat / 3.6e6:.1f} kWh")
+    15.9 kWh
+    """
+    mass = require(mass, "mass of logs", "kg", at_least=0)
+    efficiency, share = _checked_shares(efficiency, share)
+    return mass * net_calorific_value(moisture) * efficiency * share
+
+
+def logs_for_heat(heat, moisture, efficiency, share):
+    """Logs that give a wanted heat to the water: `heat_to_water` read backwards.
+
+    Parameters
+    ----------
+    heat : array_like
+        Heat wanted in the water [J]; 0 or more.
+    moisture, efficiency, share : array_like
+        As in `heat_to_water`.
+
+    Returns
+    -------
+    float or ndarray
+        Logs as weighed [kg], in the common shape of the inputs.
+
+    Raises
+    ------
+    OutOfRange
+        If an input is outside the range above, or is not finite.
+
+    Notes
+    -----
+    A fire that is lit cannot be switched off: put on no more than the room left in the store below its limit takes.
+
+    References
+    ----------
+    [EN 16510] heat to water and heat to room of a stove; the quotient needs no source.
+
+    Examples
+    --------
+    >>> logs = logs_for_heat(heat=12 * 3.6e6, moisture=0.20, efficiency=0.75, share=0.65)
+    >>> print(f"{logs:.2f} kg")
+    6.02 kg
+    """
+    heat = require(heat, "heat wanted in the water", "J", at_least=0)
+    efficiency, share = _checked_shares(efficiency, share)
+    return heat / (net_calorific_value(moisture) * efficiency * share)

@@ -1,0 +1,42 @@
+"""Wood, gas and oil: what the fuel holds, how a charge of logs burns, and when the flue gas wets the metal.
+
+Moisture is on the wet basis (water over the whole weight as fired) unless a name says otherwise. The kernels whose
+names begin with ``bare_`` are the formulas without checks, for the engine.
+"""
+
+from tlib.combustion.burning import (
+    bare_burnt_share,
+    bare_time_scale,
+    buffer_by_rating,
+    buffer_volume,
+    burnt_share,
+    heat_to_water,
+    logs_for_heat,
+    time_scale,
+)
+from tlib.combustion.fuels import Fuel, carbon_emitted, fuel_mass, fuel_record, fuel_volume
+from tlib.combustion.wood import (
+    bare_net_calorific_value,
+    moisture_dry_basis,
+    moisture_wet_basis,
+    net_calorific_value,
+    net_from_gross,
+)
+
+__all__ = [
+    "Fuel",
+    "buffer_by_rating",
+    "buffer_volume",
+    "burnt_share",
+    "carbon_emitted",
+    "fuel_mass",
+    "fuel_record",
+    "fuel_volume",
+    "heat_to_water",
+    "logs_for_heat",
+    "moisture_dry_basis",
+    "moisture_wet_basis",
+    "net_calorific_value",
+    "net_from_gross",
+    "time_scale",
+]
