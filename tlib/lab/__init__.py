@@ -1,1 +1,1 @@
-"""The JupyterLab extension: what it is and where it lives."""
+"""The learner's desk in JupyterLab: own copies of the workbooks, the server, the page extension and its settings."""

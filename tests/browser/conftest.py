@@ -1,0 +1,47 @@
+"""One browser and one server for all browser tests; each test has a page of its own."""
+
+import os
+
+import pytest
+
+from .desk import Desk, Server, find_browser
+from .sample import BROKEN, PANEL, notebook
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    """Return a headless browser; where there is none, skip, or fail if this is the build that must prove it."""
+    path = find_browser()
+    if path is None:
+        says = "no Chromium, Chrome or Edge is installed here, so what the learner sees is not tested"
+        pytest.fail(says) if os.environ.get("CI") else pytest.skip(says)
+    from playwright.sync_api import sync_playwright
+
+    boxed = [] if getattr(os, "geteuid", lambda: 1)() else ["--no-sandbox"]  # root cannot use the sandbox
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=path, args=boxed)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def server(chromium, tmp_path_factory):
+    """Return a running server, with the tests' own workbooks in the learner's folder."""
+    server = Server(tmp_path_factory.mktemp("desk"), "98")
+    books = {
+        "98-sample.ipynb": notebook(PANEL),
+        "97-broken.ipynb": notebook(PANEL, BROKEN),
+        "somebody-elses.ipynb": notebook(PANEL, workbook=None),
+    }
+    for name, text in books.items():
+        (server.folder / name).write_text(text, encoding="utf-8")
+    with server:
+        yield server
+
+
+@pytest.fixture
+def desk(chromium, server):
+    """Return a fresh page in front of the server."""
+    context = chromium.new_context(viewport={"width": 1280, "height": 800})
+    yield Desk(context.new_page(), server)
+    context.close()
