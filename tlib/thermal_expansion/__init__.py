@@ -1,22 +1,24 @@
 """Room to grow: expansion of the water, sealed and vented systems, relief and discharge."""
 
-from tlib.thermal_expansion.growth import expanded_fraction, growth
-from tlib.thermal_expansion.relief import DischargePipe, discharge_pipe, relief_capacity
-from tlib.thermal_expansion.sealed import (
-    acceptance_factor,
+from tlib.thermal_expansion.growth import expanded_fraction, expansion_volume
+from tlib.thermal_expansion.pressures import (
     fill_pressure,
     flat_vessel_pressure,
     hot_pressure,
-    next_stock_size,
     relief_spill,
-    sealed_vessel,
-    solar_vessel,
     static_pressure,
     vessel_content,
     vessel_pressure,
+)
+from tlib.thermal_expansion.relief import DischargePipe, discharge_pipe, relief_capacity
+from tlib.thermal_expansion.vented import cistern_allowance, cistern_rise, vent_height
+from tlib.thermal_expansion.vessels import (
+    acceptance_factor,
+    next_stock_size,
+    sealed_vessel,
+    solar_vessel,
     water_reserve,
 )
-from tlib.thermal_expansion.vented import cistern_allowance, cistern_rise, vent_height
 
 __all__ = [
     "DischargePipe",
@@ -25,9 +27,9 @@ __all__ = [
     "cistern_rise",
     "discharge_pipe",
     "expanded_fraction",
+    "expansion_volume",
     "fill_pressure",
     "flat_vessel_pressure",
-    "growth",
     "hot_pressure",
     "next_stock_size",
     "relief_capacity",
