@@ -27,7 +27,7 @@ def output(rated, excess, exponent):
 
 
 @kernel
-def leaving_temperature(rated, flow_temperature, room, capacity_rate, exponent):
+def return_temperature(rated, flow_temperature, room, capacity_rate, exponent):
     """Temperature of the water that leaves a radiator [°C], by halving; numbers are not checked."""
     low, high = 0.0, flow_temperature - room
     entry = high
@@ -230,7 +230,7 @@ def radiator_return(rated, flow_temperature, room, capacity_rate, exponent=1.3):
     room = require(room, "room temperature", "°C", at_least=-40, at_most=120)
     require(flow_temperature - room, "flow less room", "K", above=0)
     capacity_rate = require(capacity_rate, "capacity rate of the flow", "W/K", above=0)
-    return elementwise(leaving_temperature)(rated, flow_temperature, room, capacity_rate, _exponent(exponent))
+    return elementwise(return_temperature)(rated, flow_temperature, room, capacity_rate, _exponent(exponent))
 
 
 def radiator_cool_down(rated, excess, heat_capacity, duration, exponent=1.3):

@@ -61,7 +61,7 @@ def static_pressure(height, density=1000.0):
 
     References
     ----------
-    [SI brochure] standard acceleration of gravity; weight of a column.
+    [SI Brochure] standard acceleration of gravity; weight of a column.
 
     Examples
     --------
