@@ -5,8 +5,12 @@ names begin with ``bare_`` are the formulas without checks, for the engine.
 """
 
 from tlib.combustion.burning import (
-    bare_burnt_share,
-    bare_time_scale,
+    bare_burnt_share as bare_burnt_share,
+)
+from tlib.combustion.burning import (
+    bare_time_scale as bare_time_scale,
+)
+from tlib.combustion.burning import (
     buffer_by_rating,
     buffer_volume,
     burnt_share,
@@ -14,9 +18,21 @@ from tlib.combustion.burning import (
     logs_for_heat,
     time_scale,
 )
+from tlib.combustion.flue_gas import (
+    air_demand,
+    boiler_efficiency,
+    condensed_share,
+    condensing_gain,
+    flue_carbon_dioxide,
+    flue_dew_point,
+    flue_loss,
+)
+from tlib.combustion.flue_gas import bare_boiler_efficiency as bare_boiler_efficiency
 from tlib.combustion.fuels import Fuel, carbon_emitted, fuel_mass, fuel_record, fuel_volume
 from tlib.combustion.wood import (
-    bare_net_calorific_value,
+    bare_net_calorific_value as bare_net_calorific_value,
+)
+from tlib.combustion.wood import (
     moisture_dry_basis,
     moisture_wet_basis,
     net_calorific_value,
@@ -25,10 +41,17 @@ from tlib.combustion.wood import (
 
 __all__ = [
     "Fuel",
+    "air_demand",
+    "boiler_efficiency",
     "buffer_by_rating",
     "buffer_volume",
     "burnt_share",
     "carbon_emitted",
+    "condensed_share",
+    "condensing_gain",
+    "flue_carbon_dioxide",
+    "flue_dew_point",
+    "flue_loss",
     "fuel_mass",
     "fuel_record",
     "fuel_volume",

@@ -238,7 +238,7 @@ def heat_to_water(mass, moisture, efficiency, share):
 
 
 def logs_for_heat(heat, moisture, efficiency, share):
-    """Logs that give a wanted heat to the water: `heat_to_water` read backwards.
+    """Return the logs that give a wanted heat to the water: `heat_to_water` read backwards.
 
     Parameters
     ----------

@@ -39,7 +39,7 @@ def bare_oxygen_need(carbon, hydrogen, oxygen):
 
 @kernel
 def bare_dry_gas(carbon, need, air_ratio):
-    """Return the dry flue gas of a kilogram of dry fuel: what burnt, what came with the air, what was left [kmol/kg]."""
+    """Return the dry flue gas of a kilogram of dry fuel: carbon dioxide, nitrogen, spare oxygen [kmol/kg]."""
     return carbon / _CARBON + air_ratio * need / _OXYGEN_IN_AIR - need
 
 
@@ -248,7 +248,7 @@ def flue_loss(fuel, moisture, air_ratio, gas_temperature, air_temperature=20.0):
 
     References
     ----------
-    [EN 16510] flue losses by the heat of each gas; [Wasielewski] measured order of size for damp wood.
+    [EN 16510] flue losses by the heat of each gas; [PAS flue losses] measured order of size for damp wood.
 
     Examples
     --------
