@@ -1,8 +1,13 @@
 """Quantities are checked where they enter, and the refusal is a sentence that teaches."""
 
+from math import isfinite
+from operator import ge, gt, le, lt
+
 import numpy as np
 
 __all__ = ["OutOfRange", "require"]
+
+_PLAIN = ("", "-", "[-]")
 
 
 class OutOfRange(ValueError):
@@ -17,7 +22,7 @@ def require(value, name, unit, *, above=None, at_least=None, below=None, at_most
     value : array_like
         The quantity to check, any shape.
     name, unit : str
-        What it is called and its unit, as the sentence will say them.
+        What it is called and its unit, as the sentence will say them; a plain number has unit "" or "[-]".
     above, at_least, below, at_most : float, optional
         The ends of the range; ``above`` and ``below`` leave the end itself out.
 
@@ -39,31 +44,42 @@ def require(value, name, unit, *, above=None, at_least=None, below=None, at_most
     Traceback (most recent call last):
     tlib.validation.OutOfRange: volume must be above 0 m3; got -3.
     """
-    try:
-        array = np.asarray(value, dtype=float)
-    except (TypeError, ValueError):
-        raise OutOfRange(f"{name} must be a number in {unit}; got {value!r}.") from None
+    rules = ((above, gt, "above"), (at_least, ge, "or more"), (below, lt, "below"), (at_most, le, "or less"))
+    ends = [(end, keeps, words) for end, keeps, words in rules if end is not None]
+    if isinstance(value, float) and isfinite(value) and all(keeps(value, end) for end, keeps, _ in ends):
+        return np.float64(value)  # most calls: a scalar in its range
+    array = _floats(value, name, unit)
     _refuse(value, name, np.isfinite(array), "be a finite number")
-    if above is not None:
-        _refuse(value, name, array > above, f"be above {above:g} {unit}")
-    if at_least is not None:
-        _refuse(value, name, array >= at_least, f"be {at_least:g} {unit} or more")
-    if below is not None:
-        _refuse(value, name, array < below, f"be below {below:g} {unit}")
-    if at_most is not None:
-        _refuse(value, name, array <= at_most, f"be {at_most:g} {unit} or less")
+    for end, keeps, words in ends:
+        bound = f"{end:.10g}{_gap(unit)}"
+        _refuse(value, name, keeps(array, end), f"be {bound} {words}" if words[:2] == "or" else f"be {words} {bound}")
     return array[()]
 
 
+def _floats(value, name, unit):
+    """Return a value as an array of floats, or refuse a text, None or anything else that is no number."""
+    try:
+        array = np.asarray(value)
+        if value is not None and array.dtype.kind in "buifO":
+            return array.astype(float)
+    except (TypeError, ValueError):
+        pass
+    raise OutOfRange(f"{name} must be a number{_gap(unit, ' in')}; got {value!r}.")
+
+
+def _gap(unit, before=""):
+    return "" if unit in _PLAIN else f"{before} {unit}"
+
+
 def _refuse(value, name, holds, rule):
-    if not np.all(holds):
+    if not holds.all():
         raise OutOfRange(f"{name} must {rule}; got {_said(value, holds)}.")
 
 
 def _said(value, holds):
     """Say the value that broke the rule: the scalar itself, or the first of an array with its place."""
     if np.ndim(value) == 0:
-        return f"{float(value):.10g}" if isinstance(value, np.generic | float | int) else repr(value)
+        return f"{float(value):.10g}"
     place = tuple(int(i) for i in np.argwhere(~np.broadcast_to(holds, np.shape(value)))[0])
     where = place[0] if len(place) == 1 else place
     return f"{float(np.asarray(value, dtype=float)[place]):.10g} at place {where}"

