@@ -198,21 +198,20 @@ def answers_in(events, exercise_id, attempt=None):
     wanted = attempt if attempt is not None else (attempts[-1] if attempts else 1)
     ours = [event for event in ours if event.get("attempt", 1) == wanted]
     ours = [event for event in ours if isinstance(event.get("part"), str)]
-    hints = {}
+    hints, answers = {}, {}
     for event in ours:
+        part = event["part"]
         if event.get("event") == "hint taken":
-            hints[event["part"]] = max(hints.get(event["part"], 0), _whole(event.get("hint")))
-    return {
-        event["part"]: Answer(
-            text=str(event.get("text", "")),
-            unit=str(event.get("unit", "")),
-            tries=max(_whole(event.get("attempt", 1)), 1),
-            hints=hints.get(event["part"], 0),
-            challenge=str(event.get("challenge", "")),
-        )
-        for event in ours
-        if event.get("event") == "answered"
-    }
+            hints[part] = max(hints.get(part, 0), _whole(event.get("hint")))
+        elif event.get("event") == "answered":
+            answers[part] = Answer(
+                text=str(event.get("text", "")),
+                unit=str(event.get("unit", "")),
+                tries=max(_whole(event.get("attempt", 1)), 1),
+                hints=hints.get(part, 0),  # a hint looked at after the answer costs nothing
+                challenge=str(event.get("challenge", "")),
+            )
+    return answers
 
 
 def _whole(value):

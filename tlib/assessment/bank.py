@@ -7,8 +7,9 @@ from types import MappingProxyType
 from tlib.assessment.catalogue import read_outcomes, read_slips
 from tlib.assessment.reading import place, read_exercise
 from tlib.documents import UnreadableDocument
+from tlib.tables import shipped
 
-__all__ = ["Bank", "default_folder", "exercise_files", "load", "read_folder"]
+__all__ = ["Bank", "exercise_files", "load", "read_folder"]
 
 
 class Bank(Mapping):
@@ -42,13 +43,6 @@ class Bank(Mapping):
         return len(self._exercises)
 
 
-def default_folder():
-    """Return the folder of the open exercises: beside the package in a clone, else the shipped copy."""
-    house = Path(__file__).resolve().parent.parent
-    beside = house.parent / "exercises"
-    return beside if (beside / "slips.toml").is_file() else house / "shipped" / "exercises"
-
-
 def exercise_files(folder):
     """Return the exercise files of a folder and its folders, in order of name."""
     found = Path(folder).rglob("*.toml")
@@ -74,7 +68,7 @@ def load(folder=None):
     UnreadableDocument
         If any file has a fault; every fault of every file is listed.
     """
-    bank, _, faults = read_folder(default_folder() if folder is None else folder)
+    bank, _, faults = read_folder(shipped("exercises") if folder is None else folder)
     if faults:
         raise UnreadableDocument(faults)
     return bank
@@ -99,4 +93,4 @@ def read_folder(folder):
 
 
 def _own(folder, name):
-    return folder / name if (folder / name).is_file() else default_folder() / name
+    return folder / name if (folder / name).is_file() else shipped("exercises") / name

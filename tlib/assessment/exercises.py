@@ -20,10 +20,24 @@ from tlib.assessment.formulas import Formula, parse
 from tlib.assessment.quantities import UNITS
 from tlib.documents import Record
 
-__all__ = ["SITES", "DeclaredSlip", "Exercise", "Given", "Marks", "Part", "Possible", "Within", "printed_number"]
+__all__ = [
+    "SITES",
+    "UNIT_IDEA",
+    "DeclaredSlip",
+    "Exercise",
+    "Given",
+    "Marks",
+    "Part",
+    "Possible",
+    "Within",
+    "printed_number",
+]
 
 SITES = {"larkrigg": "Larkrigg Farm", "quillbeck": "Quillbeck Hall", "tansy": "3 Tansy Wharf"}
 """The places of the stories."""
+
+UNIT_IDEA = "N11"
+"""The slip that a unit alone can show: kW written for kWh, or the other way round."""
 
 _MOST_VALUES = 400
 
@@ -133,6 +147,12 @@ class Possible(Record):
     at_most: Number | None = None
 
 
+def _some_reference(references):
+    if not references:
+        raise ValueError("names no reference; give the key of the book or standard that the sum comes from")
+    return references
+
+
 class DeclaredSlip(Record):
     """A slip that this part looks for: its code, and what it gives on the printed numbers."""
 
@@ -178,7 +198,7 @@ class Exercise(Record):
     written_by: Text
     checked_by: str = ""
     date: datetime.date | None = None
-    references: Annotated[tuple[Text, ...], Field(min_length=1)]
+    references: Annotated[tuple[Text, ...], AfterValidator(_some_reference)]
     story: Text
     given: Annotated[dict[Name, Given], AfterValidator(MappingProxyType)] = Field(
         default_factory=dict, validate_default=True
@@ -188,9 +208,9 @@ class Exercise(Record):
     _catalogue: Mapping = PrivateAttr(default_factory=lambda: MappingProxyType({}))
 
     def joined(self, catalogue):
-        """Return this exercise with the catalogue's entry for each slip code that it names."""
+        """Return this exercise with the catalogue's entry for each slip that marking it can name."""
         copy = self.model_copy()
-        codes = {slip.code for part in self.part for slip in part.slips} & catalogue.keys()
+        codes = ({slip.code for part in self.part for slip in part.slips} | {UNIT_IDEA}) & catalogue.keys()
         copy._catalogue = MappingProxyType({code: catalogue[code] for code in sorted(codes)})
         return copy
 

@@ -10,7 +10,7 @@ from tlib.assessment.desk import learner_number
 from tlib.assessment.formulary import IN_SI, PRINTED
 from tlib.assessment.formulas import NoValue
 
-__all__ = ["NoDraw", "Values", "close_pairs", "draw", "practice_key", "separable", "values_of", "variants"]
+__all__ = ["NoDraw", "Values", "attempt_key", "close_pairs", "draw", "separable", "values_of", "variants"]
 
 APART = 3.0
 """How many tolerances a slip must lie from the right answer."""
@@ -138,9 +138,15 @@ def right_answers(exercise, givens, carried):
     return right
 
 
-def practice_key(attempt):
-    """Return the open key of practice for a set of values; the first set is 1."""
-    return f"practice-{attempt}"
+def attempt_key(work, attempt):
+    """Return the key of one set of values: the key of the work and the number of the try, the first being 1.
+
+    Examples
+    --------
+    >>> attempt_key("book-04", 2)
+    'book-04-2'
+    """
+    return f"{work}-{attempt}"
 
 
 def separable(exercise, numbers):
