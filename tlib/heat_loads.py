@@ -7,8 +7,10 @@ from typing import NamedTuple
 import numpy as np
 
 from tlib.compiled import kernel
-from tlib.heat_transfer import log_mean_difference
-from tlib.thermal_store import SPECIFIC_HEAT, coil_shares, layer_at, outlet_of_coil
+from tlib.heat_transfer import log_mean_excess
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT, outlet_of_coil
+from tlib.heat_transfer.radiators import RATED_EXCESS, output, return_temperature
+from tlib.stratification.column import layer_at, spanned_shares
 from tlib.validation import require
 
 __all__ = ["HotWater", "Radiators", "Taps", "coil_flow", "hot_water_of", "radiator_loop", "radiators_of", "taps_of"]
@@ -20,8 +22,8 @@ EXPONENT = 1.3
 class Radiators(NamedTuple):
     """Radiators as the kernels need them."""
 
-    factor: float
-    """Output at one kelvin of logarithmic mean excess [W/K**exponent]."""
+    rated: float
+    """Output at 50 K logarithmic mean excess [W]."""
     exponent: float
     most_flow: float
     """With every valve open [kg/s]."""
@@ -66,9 +68,9 @@ def radiators_of(radiators):
     Radiators
         With the flow that the rating implies as the most.
     """
-    excess = float(log_mean_difference(radiators.flow, radiators.back, radiators.room, radiators.room))
+    excess = float(log_mean_excess(radiators.flow, radiators.back, radiators.room))
     return Radiators(
-        factor=radiators.output / excess**EXPONENT,
+        rated=radiators.output * (RATED_EXCESS / excess) ** EXPONENT,
         exponent=EXPONENT,
         most_flow=radiators.output / (SPECIFIC_HEAT * (radiators.flow - radiators.back)),
         room=radiators.room,
@@ -79,7 +81,7 @@ def hot_water_of(hot_water, layers):
     """Return the hot-water coil and valve for the kernels, for a store of so many layers."""
     coil = hot_water.coil
     return HotWater(
-        conductance=coil.conductance * coil_shares(coil.bottom, coil.top, layers),
+        conductance=coil.conductance * spanned_shares(coil.bottom, coil.top, layers),
         first=layer_at(coil.bottom, layers),
         last=layer_at(coil.top, layers) if coil.top < 1.0 else layers - 1,
         cold=hot_water.cold,
@@ -140,14 +142,15 @@ def radiator_loop(supply, demand, radiators):
     excess = supply - radiators.room
     if excess <= 0.0 or demand <= 0.0:
         return 0.0, supply
-    return_excess = excess
-    if radiators.factor * excess**radiators.exponent > demand:
-        return_excess = excess * _ratio_for_mean((demand / radiators.factor) ** (1.0 / radiators.exponent) / excess)
-        flow = demand / (SPECIFIC_HEAT * max(excess - return_excess, 1e-9))
+    if output(radiators.rated, excess, radiators.exponent) > demand:
+        mean = RATED_EXCESS * (demand / radiators.rated) ** (1.0 / radiators.exponent)
+        ratio = _ratio_for_mean(mean / excess)
+        flow = demand / (SPECIFIC_HEAT * max(excess * (1.0 - ratio), 1e-9))
         if flow <= radiators.most_flow:
-            return flow, radiators.room + return_excess
-    ratio = _ratio_at_full_flow(excess, radiators)
-    return radiators.most_flow, radiators.room + excess * ratio
+            return flow, radiators.room + excess * ratio
+    rate = radiators.most_flow * SPECIFIC_HEAT
+    back = return_temperature(radiators.rated, supply, radiators.room, rate, radiators.exponent)
+    return radiators.most_flow, back
 
 
 @kernel
@@ -166,21 +169,6 @@ def _ratio_for_mean(mean):
     for _ in range(50):
         middle = 0.5 * (low + high)
         if middle > 0.0 and _mean_of_ratio(middle) > mean:
-            high = middle
-        else:
-            low = middle
-    return 0.5 * (low + high)
-
-
-@kernel
-def _ratio_at_full_flow(excess, radiators):
-    """Return the excess of the return over that of the flow when every valve is open."""
-    rate = radiators.most_flow * SPECIFIC_HEAT * excess
-    full = radiators.factor * excess**radiators.exponent
-    low, high = 0.0, 1.0
-    for _ in range(50):
-        middle = 0.5 * (low + high)
-        if middle > 0.0 and full * _mean_of_ratio(middle) ** radiators.exponent > rate * (1.0 - middle):
             high = middle
         else:
             low = middle

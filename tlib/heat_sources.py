@@ -7,7 +7,7 @@ import numpy as np
 
 from tlib.combustion import bare_burnt_share, net_calorific_value, time_scale
 from tlib.compiled import kernel
-from tlib.thermal_store import SPECIFIC_HEAT
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
 from tlib.validation import require
 
 __all__ = ["Burner", "Fire", "burner_of", "fire_of", "heat_jacket", "released", "store_flow"]

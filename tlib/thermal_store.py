@@ -11,30 +11,24 @@ from typing import NamedTuple
 import numpy as np
 
 from tlib.compiled import kernel
+from tlib.heat_transfer import store_loss_coefficient
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
 from tlib.installation import Insulation
 from tlib.stratification import merge_inversions
 from tlib.validation import require
 
 __all__ = [
-    "SPECIFIC_HEAT",
     "Coils",
     "Loops",
     "Tank",
     "Work",
     "advect",
-    "coil_shares",
     "conduct_and_lose",
-    "element_shares",
-    "layer_at",
-    "march_coil",
     "merge",
-    "outlet_of_coil",
     "tank_of",
     "work_for",
+    "write_down",
 ]
-
-SPECIFIC_HEAT = 4186.8
-"""Specific heat of the water in the engine [J/(kg K)]: 1.163 Wh/(kg K)."""
 
 FILL_DENSITY = 999.7
 """Density of water at 10 °C [kg/m3], IAPWS R6-95: a layer keeps the mass with which it was filled."""
@@ -135,8 +129,6 @@ def tank_of(store, layers):
 def _standing_loss(store):
     if not isinstance(store.loss, Insulation):
         return store.loss
-    from tlib.heat_transfer import store_loss_coefficient
-
     diameter = math.sqrt(4.0 * store.volume / store.height / math.pi)
     shell = store_loss_coefficient(diameter, store.height, store.loss.insulation, store.loss.conductivity, 8.0)
     return shell + store.loss.fittings
@@ -145,62 +137,6 @@ def _standing_loss(store):
 def work_for(layers):
     """Return the working arrays for a store of so many layers."""
     return Work(np.zeros(layers + 1), np.zeros(layers), np.zeros(layers), np.zeros(layers), np.zeros(layers, np.int64))
-
-
-def layer_at(height, layers):
-    """Return the number of the layer at a height.
-
-    Parameters
-    ----------
-    height : float
-        From 0 (bottom) to 1 (top).
-    layers : int
-        How many layers.
-
-    Returns
-    -------
-    int
-        Counted from the bottom; a height on a face belongs to the layer above it.
-
-    Examples
-    --------
-    >>> layer_at(0.0, 50), layer_at(0.45, 50), layer_at(1.0, 50)
-    (0, 22, 49)
-    """
-    require(height, "height", "of the store", at_least=0, at_most=1)
-    return min(int(height * layers + 1e-9), layers - 1)
-
-
-def coil_shares(bottom, top, layers):
-    """Return the share of a coil that lies in each layer.
-
-    Parameters
-    ----------
-    bottom, top : float
-        Heights of its two ends, 0 to 1.
-    layers : int
-        How many layers.
-
-    Returns
-    -------
-    ndarray, (layers,)
-        Shares that add up to 1.
-
-    Examples
-    --------
-    >>> coil_shares(0.0, 0.5, 4).tolist()
-    [0.5, 0.5, 0.0, 0.0]
-    """
-    require(bottom, "the coil's lower end", "of the store", at_least=0, below=1)
-    require(top, "the coil's upper end", "of the store", above=bottom, at_most=1)
-    faces = np.linspace(0.0, 1.0, layers + 1)
-    inside = np.minimum(faces[1:], top) - np.maximum(faces[:-1], bottom)
-    shares = np.maximum(inside, 0.0) / (top - bottom)
-    return shares / shares.sum()
-
-
-element_shares = coil_shares
-"""The share of an immersion element's power that each layer takes: spread over the layers that it spans."""
 
 
 @kernel
@@ -220,7 +156,8 @@ def advect(layers, tank, loops, step, work):
     part = step / pieces
     share = part / tank.mass
     for _ in range(pieces):
-        work.change[:] = 0.0
+        for i in range(count):
+            work.change[i] = 0.0
         for i in range(count - 1):
             flow = work.face[i + 1]
             if flow != 0.0:
@@ -241,8 +178,9 @@ def advect(layers, tank, loops, step, work):
 @kernel
 def _face_flows(loops, work):
     """Fill `work.face` with the net upward flow through each face; return the largest flow through a layer."""
-    work.face[:] = 0.0
-    work.gross[:] = 0.0
+    work.face[work.gross.size] = 0.0
+    for i in range(work.gross.size):
+        work.face[i], work.gross[i] = 0.0, 0.0
     for k in range(loops.flow.size):
         low, high = loops.drawn_from[k], loops.returned_to[k]
         work.gross[high] += loops.flow[k]
@@ -280,7 +218,7 @@ def conduct_and_lose(layers, tank, room, step):
 
     Explicit, in as many parts as keep the Fourier number of a layer at or below a quarter.
     """
-    worst = 2.0 * tank.link + tank.loss.max()
+    worst = 2.0 * tank.link + max(tank.loss[0], tank.loss[layers.size - 1])
     parts = max(math.ceil(2.0 * worst * step / tank.capacity), 1)
     part = step / parts
     share = part / tank.capacity
@@ -303,43 +241,10 @@ def conduct_and_lose(layers, tank, room, step):
 
 
 @kernel
-def _exchange(layer, fluid, conductance, capacity_rate, span, capacity):
-    """Return the rise of one layer and of the fluid passing it, exact if only the coil acts on the layer."""
-    effectiveness = -math.expm1(-conductance / capacity_rate)
-    rise = (fluid - layer) * -math.expm1(-capacity_rate * effectiveness * span / capacity)
-    return rise, -rise * capacity / (capacity_rate * span)
-
-
-@kernel
-def march_coil(layers, conductance, first, last, flow, inlet, span, capacity):
-    """March a coil's water through the layers for a span of time; return its outlet [°C] and the heat it took [J].
-
-    Layers change in place. With no flow nothing happens and the outlet is the layer where it would leave.
-    """
-    if flow <= 0.0 or span <= 0.0:
-        return layers[last], 0.0
-    fluid = inlet
-    taken = 0.0
-    stride = 1 if last >= first else -1
-    for i in range(first, last + stride, stride):
-        rise, change = _exchange(layers[i], fluid, conductance[i], flow * SPECIFIC_HEAT, span, capacity)
-        layers[i] += rise
-        fluid += change
-        taken -= rise * capacity
-    return fluid, taken
-
-
-@kernel
-def outlet_of_coil(layers, conductance, first, last, flow, inlet, span, capacity):
-    """Return the outlet that `march_coil` would give [°C], leaving the layers alone."""
-    if flow <= 0.0 or span <= 0.0:
-        return layers[last]
-    fluid = inlet
-    stride = 1 if last >= first else -1
-    for i in range(first, last + stride, stride):
-        _, change = _exchange(layers[i], fluid, conductance[i], flow * SPECIFIC_HEAT, span, capacity)
-        fluid += change
-    return fluid
+def write_down(row, layers):
+    """Copy the layers into a row of a log."""
+    for i in range(layers.size):
+        row[i] = layers[i]
 
 
 @kernel

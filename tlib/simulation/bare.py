@@ -5,20 +5,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from tlib.compiled import engine
+from tlib.heat_transfer.layered_coil import march_coil
 from tlib.simulation.conditions import profile
 from tlib.simulation.results import Ledger, Result
+from tlib.stratification.column import layer_at, spanned_shares
 from tlib.thermal_store import (
     Coils,
     Loops,
     advect,
-    coil_shares,
     conduct_and_lose,
-    element_shares,
-    layer_at,
-    march_coil,
     merge,
     tank_of,
     work_for,
+    write_down,
 )
 from tlib.validation import OutOfRange, require
 
@@ -178,7 +177,7 @@ def _coils(coils, layers):
         require(coil.conductance, "the conductance of a coil", "W/K", at_least=0, at_most=50_000)
         require(coil.flow, "the flow of a coil", "kg/s", at_least=0, at_most=10)
     return Coils(
-        np.array([coil.conductance * coil_shares(*sorted((coil.enters, coil.leaves)), layers) for coil in coils],
+        np.array([coil.conductance * spanned_shares(*sorted((coil.enters, coil.leaves)), layers) for coil in coils],
                  dtype=float).reshape(len(coils), layers),
         np.array([_end(coil.enters, coil.leaves, layers) for coil in coils], dtype=np.int64),
         np.array([_end(coil.leaves, coil.enters, layers) for coil in coils], dtype=np.int64),
@@ -195,13 +194,13 @@ def _end(height, other, layers):
 def _elements(elements, layers):
     for element in elements:
         require(element.power, "the power of an element", "W", at_least=0, at_most=100_000)
-    shares = [element.power * element_shares(element.bottom, element.top, layers) for element in elements]
+    shares = [element.power * spanned_shares(element.bottom, element.top, layers) for element in elements]
     return np.array(shares, dtype=float).reshape(len(elements), layers)
 
 
 def march_bare(layers, tank, loops, coils, elements, room, step, work, log, heats):
     """Step a bare store; fill the log of temperatures and of heats [J] brought in by each part."""
-    log[0] = layers
+    write_down(log[0], layers)
     first_coil, first_element = loops.flow.size, loops.flow.size + coils.flow.size
     for k in range(heats.shape[0]):
         for c in range(coils.flow.size):
@@ -215,10 +214,11 @@ def march_bare(layers, tank, loops, coils, elements, room, step, work, log, heat
                 layers[i] += elements[e, i] * step / tank.capacity
                 heats[k, first_element + e] += elements[e, i] * step
         advect(layers, tank, loops, step, work)
-        heats[k, :first_coil] = loops.heat
-        heats[k, -1] = -conduct_and_lose(layers, tank, room, step)
+        for i in range(first_coil):
+            heats[k, i] = loops.heat[i]
+        heats[k, heats.shape[1] - 1] = -conduct_and_lose(layers, tank, room, step)
         merge(layers, work)
-        log[k + 1] = layers
+        write_down(log[k + 1], layers)
 
 
 _ENGINE = engine(march_bare)

@@ -13,20 +13,21 @@ from tlib.compiled import engine, kernel
 from tlib.controls import CHARGE_PUMP, CHARGE_PUMP_LIMITED, HEATING, breaks_on_rise, makes_on_rise
 from tlib.heat_loads import HotWater, Radiators, Taps, coil_flow, hot_water_of, radiator_loop, radiators_of, taps_of
 from tlib.heat_sources import Burner, Fire, burner_of, fire_of, heat_jacket, released, store_flow
+from tlib.heat_transfer.layered_coil import march_coil
 from tlib.simulation.bare import steps_in
 from tlib.simulation.conditions import profile
 from tlib.simulation.results import Event, Ledger, Result
+from tlib.stratification.column import layer_at
 from tlib.thermal_store import (
     FILL_DENSITY,
     Loops,
     Tank,
     advect,
     conduct_and_lose,
-    layer_at,
-    march_coil,
     merge,
     tank_of,
     work_for,
+    write_down,
 )
 from tlib.units import ATMOSPHERE
 from tlib.validation import OutOfRange
@@ -151,10 +152,12 @@ def march(parts, settings, room, layers, jacket, step, work, log):
     loss, merging, books.
     """
     tank, loops = parts.tank, parts.loops
-    contacts = np.array([1, 1, 0, 0])  # pipe, store limit, enough heat, high limit; fire pumps start made
+    contacts = np.zeros(4, np.int64)  # pipe, store limit, enough heat, high limit
+    contacts[0] = contacts[1] = 1  # inside its gap, a pump that carries fire heat starts made
     given = released(parts.fire, 0.0)
     piece = 0
-    log.layers[0], log.burner[0] = layers, jacket
+    log.burner[0] = jacket
+    write_down(log.layers[0], layers)
     for k in range(log.heats.shape[0]):
         begins = k * step
         _feel(contacts, layers, jacket, settings)
@@ -173,13 +176,22 @@ def march(parts, settings, room, layers, jacket, step, work, log):
         lost = conduct_and_lose(layers, tank, room, step)
         merge(layers, work)
 
-        log.heats[k] = (to_water, loops.heat[BURNER], loops.heat[HEATING_LOOP], -taken, -lost, -shed)
-        log.flows[k, BURNER], log.flows[k, HEATING_LOOP] = loops.flow[BURNER], loops.flow[HEATING_LOOP]
-        log.states[k] = (pumping, heating, contacts[3])
-        log.layers[k + 1], log.burner[k + 1] = layers, jacket
+        _keep_books(log, k, to_water, loops, taken, lost, shed)
+        log.states[k, 0], log.states[k, 1], log.states[k, 2] = pumping, heating, contacts[3]
+        log.burner[k + 1] = jacket
+        write_down(log.layers[k + 1], layers)
         if jacket >= settings.boiling or layers[layers.size - 1] >= settings.boiling:
             return k + 1
     return log.heats.shape[0]
+
+
+@kernel
+def _keep_books(log, k, to_water, loops, taken, lost, shed):
+    """Write down the heats [J] and flows of a step, in the order of `HEATS` and `FLOWS`."""
+    heats, flows = log.heats[k], log.flows[k]
+    heats[0], heats[1], heats[2] = to_water, loops.heat[BURNER], loops.heat[HEATING_LOOP]
+    heats[3], heats[4], heats[5] = -taken, -lost, -shed
+    flows[0], flows[1] = loops.flow[BURNER], loops.flow[HEATING_LOOP]
 
 
 @kernel
@@ -261,7 +273,7 @@ def _parts(installation, conditions, layers):
         loops=_loops(installation.store.connections, layers),
         burner=burner_of(burner) if burner else Burner(1.0, 0.0, 60.0, 1.0, 1.0, 1.0),
         fire=fire_of(conditions.firing, burner.burn_time if burner else HOUR),
-        radiators=radiators_of(heating.radiators) if heating else Radiators(1.0, 1.3, 0.0, 20.0),
+        radiators=radiators_of(heating.radiators) if heating else Radiators(1.0, 1.3, 1.0, 20.0),
         hot_water=hot_water_of(water, layers) if water else HotWater(np.zeros(layers), 0, layers - 1, 10.0, 50.0),
         taps=taps_of(conditions.draws, water.cold, water.blending) if water else taps_of((), 10.0, 50.0),
         periods=np.array(conditions.programme, dtype=float).reshape(-1, 3),

@@ -1,0 +1,282 @@
+"""Book 04, the evening fire and the morning shower: from a basket of logs to the last shower, as pure functions."""
+
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from tlib import installation, tables
+from tlib.combustion import net_calorific_value
+from tlib.figures import chart, store
+from tlib.heat_transfer import stored_heat
+from tlib.panels.controls import Choice, Control
+from tlib.panels.panel import Panel
+from tlib.simulation import Conditions, Draw, Firing, Heating, Start, engine_is_ready, simulate
+from tlib.stratification import usable_heat
+from tlib.thermal_store import FILL_DENSITY
+
+__all__ = ["BY_HAND", "MORE", "PRESETS", "SIGHT", "evening", "panel", "pictures", "worked_sum"]
+
+HOUR, KWH = 3600.0, 3.6e6
+LIT = 18 * HOUR
+"""Time of day at which the fire is lit and the run begins [s after midnight]."""
+SIX = 12 * HOUR
+"""Six in the morning, in seconds after lighting."""
+USEFUL = 40.0
+"""The lowest useful temperature of the taught sums [°C]."""
+SHOWER = {"volume": 0.048, "temperature": 40.0, "flow": 8 / 60}
+"""One shower: six minutes at eight litres a minute, 40 °C."""
+FIRST_SHOWER, BETWEEN_SHOWERS = 12.5 * HOUR, 0.25 * HOUR
+SHOWER_HEAT = stored_heat(0.048, 32.0)
+"""Heat of a shower in the taught sum, from cold water at 8 °C [J]."""
+BOILING = "boiling: the sum no longer describes what happens"
+
+SIGHT = (
+    Control("logs", 0, 20, 0.5, 8, "kg"),
+    Control("moisture", 12, 50, 1, 20, "%", "Water in the logs, as a share of their whole weight."),
+    Control("store_at_lighting", 25, 75, 1, 35, "°C"),
+    Control("heating_during_the_burn", 0, 8, 0.5, 0, "kW"),
+    Control("share_to_water", 30, 80, 1, 65, "%", "The rest of the useful heat warms the room."),
+)
+MORE = (
+    Control("efficiency", 55, 85, 1, 75, "%", "The rest of the heat in the wood goes up the flue."),
+    Control("burn_time", 1, 6, 0.5, 3, "hours", "In this time nearly all of the wood is burnt."),
+    Control("morning_showers", 0, 8, 1, 4, "", "From half past six, a quarter of an hour apart."),
+    Choice("store_drawn_at", {"18:00, lighting": 0.0, "22:00": 4 * HOUR, "06:00": SIX, "09:00": 15 * HOUR}, 4 * HOUR),
+)
+PRESETS = {
+    "A good evening": {},
+    "Wet wood": {"moisture": 40},
+    "Lit on a hot store": {"store_at_lighting": 70, "logs": 12},
+}
+
+
+@cache
+def larkrigg():
+    """Return Larkrigg Farm as its file describes it."""
+    return installation.load(Path(tables.shipped("workbooks")) / "sites" / "larkrigg.toml")
+
+
+def evening(
+    logs, moisture, store_at_lighting, heating_during_the_burn, share_to_water, efficiency, burn_time, morning_showers
+):
+    """Return a day at Larkrigg that begins when the fire is lit at six in the evening.
+
+    Parameters
+    ----------
+    logs : float
+        As put on the fire [kg].
+    moisture, share_to_water, efficiency : float
+        [%].
+    store_at_lighting : float
+        [°C].
+    heating_during_the_burn : float
+        Heat that the rooms want while the fire burns [kW].
+    burn_time : float
+        [h].
+    morning_showers : int
+        How many.
+
+    Returns
+    -------
+    tlib.simulation.Result
+        24 hours, or less if water boils.
+    """
+    site = larkrigg()
+    fire = {"efficiency": efficiency / 100, "share_to_water": share_to_water / 100, "burn_time": burn_time * HOUR}
+    site = site.model_copy(update={"burner": site.burner.model_copy(update=fire)})
+    return simulate(
+        site,
+        Conditions(
+            start=Start(store=float(store_at_lighting)),
+            begins=LIT,
+            firing=(Firing(0.0, logs, moisture / 100),),
+            programme=(Heating(0.0, burn_time * HOUR, 1000.0 * heating_during_the_burn),),
+            draws=tuple(Draw(FIRST_SHOWER + i * BETWEEN_SHOWERS, **SHOWER) for i in range(int(morning_showers))),
+        ),
+    )
+
+
+def pictures(store_drawn_at, prediction=None, **values):
+    """Return the store and the day for the values of the controls.
+
+    Parameters
+    ----------
+    store_drawn_at : float
+        Time after lighting at which the store is drawn [s].
+    prediction : float, optional
+        The learner's guess for the top at six in the morning [°C].
+    **values
+        As `evening` takes them.
+
+    Returns
+    -------
+    tuple of Picture
+        The store, then the day.
+    """
+    day = evening(**values)
+    return _store(day, min(store_drawn_at, float(day.time[-1]))), _day(day, prediction, values)
+
+
+def _store(day, time):
+    site, k = larkrigg(), day.at(time)
+    step = min(k, day.flows["burner to store"].size - 1)
+    bands, joins = day.bands(time), site.store.connections
+    burning, heating, drawing = (day.flows[name][step] > 0 for name in ("burner to store", "heating", "hot-water coil"))
+    flow, back = f"{day.readings['burner flow'][k]:.0f} °C", f"{day.layers[k, _layer(joins['burner_return'])]:.0f} °C"
+    coil = site.hot_water.coil
+    way = ("in", "out") if drawing else ("resting", "resting")
+    outlet = f"{day.readings['hot-water coil'][step]:.0f} °C, before blending" if drawing else ""
+    parts = [
+        store.Port("log burner", joins["burner_flow"], *_leg(burning, "in", f"flow {flow}"), "log burner"),
+        store.Port("log burner", joins["burner_return"], *_leg(burning, "out", f"return {back}"), "log burner"),
+        store.Port("boiler", joins["boiler_flow"], "resting", "", "boiler"),
+        store.Port("heating", joins["heating_flow"], *_leg(heating, "out", "flow"), "heating"),
+        store.Port("heating", joins["heating_return"], *_leg(heating, "in", "return"), "heating"),
+        store.Coil(
+            store.Port("cold mains in", coil.bottom, way[0], f"{site.hot_water.cold:.0f} °C", "hot water", "right"),
+            store.Port("hot water out", coil.top, way[1], outlet, "hot water", "right"),
+        ),
+    ]
+    warm = int(np.sum(bands >= USEFUL))
+    if warm:
+        litres = f"{warm * site.store.volume * 1000 / bands.size:.0f} l at {USEFUL:.0f} °C or more"
+        parts.append(store.Bracket(litres, 1 - warm / bands.size, side="right"))
+    return store.store_picture(
+        bands, parts, title=f"The store at Larkrigg Farm, {_clock(time)}", words=_store_words(day, k, warm),
+        notice=BOILING if day.boiled and time == day.time[-1] else "",
+    )  # fmt: skip
+
+
+def _leg(runs, way, reading):
+    return (way, reading) if runs else ("resting", "")
+
+
+def _layer(height):
+    return int(height * 50)
+
+
+def _store_words(day, k, warm):
+    layers = day.layers[k]
+    room = stored_heat(larkrigg().store.volume, 1.0) * np.mean(np.maximum(85.0 - layers, 0.0)) / KWH
+    top = f"The top is {layers[-1]:.0f} °C and the bottom {layers[0]:.0f} °C"
+    if warm == 0:
+        return f"{top}. None of it is warm enough to use, and there is room for {room:.1f} kWh."
+    return f"{top}. Up to 85 °C there is still room for {room:.1f} kWh."
+
+
+def _day(day, prediction, values):
+    lines = [
+        chart.Line(name, tuple(day.layers[:, layer]), kind)
+        for name, layer, kind in (("top", 47, "top"), ("middle", 25, "middle"), ("bottom", 3, "bottom"))
+    ]
+    events = [chart.Event("fire", 0.0, min(values["burn_time"] * HOUR, day.time[-1]), "log burner")]
+    showers = FIRST_SHOWER + (values["morning_showers"] - 1) * BETWEEN_SHOWERS + 360.0
+    if values["morning_showers"] and showers < day.time[-1]:
+        events.append(chart.Event("showers", FIRST_SHOWER, showers, "hot water"))
+    guess = chart.Guess("top", SIX, float(prediction)) if prediction is not None and day.time[-1] >= SIX else None
+    return chart.day_chart(
+        tuple(day.time), tuple(lines), begins_at=LIT, events=tuple(events), band=chart.Band(75.0, 85.0), guess=guess,
+        title="From the evening fire to the morning shower", words=day_words(day, values),
+        notice=BOILING if day.boiled else "",
+    )  # fmt: skip
+
+
+def day_words(day, values):
+    """Return what happened in the night, in sentences.
+
+    Parameters
+    ----------
+    day : tlib.simulation.Result
+        As `evening` gives it.
+    values : mapping
+        With the number of showers, ``morning_showers``.
+
+    Returns
+    -------
+    str
+        Four sentences at most.
+    """
+    water = f"The fire gave the water {day.ledger['fire to water'] / KWH:.1f} kWh."
+    if day.boiled:
+        return (
+            f"{water} At {_clock(day.time[-1])} the water boiled: the sum stops here. "
+            "This is what too many logs on a hot store do, and nobody can switch a fire off."
+        )
+    morning = day.layers[day.at(SIX)]
+    mass = FILL_DENSITY * larkrigg().store.volume
+    left = float(usable_heat(morning, mass, USEFUL))
+    night = f"At 06:00 the top is {morning[-1]:.0f} °C, with {left / KWH:.1f} kWh above {USEFUL:.0f} °C."
+    return " ".join(filter(None, (water, _dump_words(day), night, _shower_words(day, values))))
+
+
+def _dump_words(day):
+    if not np.any(day.states["high limit"]):
+        return ""
+    hours = np.mean(day.states["high limit"]) * day.time[-1] / HOUR
+    return f"The store passed 90 °C, so the high limit opened the heating for {hours:.1f} hours."
+
+
+def _shower_words(day, values):
+    count = int(values["morning_showers"])
+    if count == 0:
+        return ""
+    tap = day.readings["tap"]
+    coldest = [np.nanmin(tap[day.at(FIRST_SHOWER + i * BETWEEN_SHOWERS) :][:7]) for i in range(count)]
+    short = [i for i, lowest in enumerate(coldest) if lowest < SHOWER["temperature"] - 0.5]
+    if not short:
+        return "The shower stays warm." if count == 1 else f"All {count} showers stay warm."
+    return f"Shower number {short[0] + 1} runs cool: {coldest[short[0]]:.0f} °C at the tap."
+
+
+def _clock(time):
+    minutes = round((LIT + float(time)) / 60) % (24 * 60)
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+BY_HAND = {"logs": 8.0, "moisture": 0.20, "efficiency": 0.75, "share_to_water": 0.65, "cold": 35.0, "hot": 80.0}
+"""The numbers of the worked sum; shares as plain numbers, temperatures [°C]."""
+
+
+def worked_sum():
+    """Return the sum of the evening, a line at a time, worked by the library.
+
+    Returns
+    -------
+    tuple of (str, str)
+        What each line does, and its result with unit.
+    """
+    given = BY_HAND
+    per_kilo = float(net_calorific_value(given["moisture"])) / KWH
+    wood = given["logs"] * per_kilo
+    useful = wood * given["efficiency"]
+    water = useful * given["share_to_water"]
+    litres = larkrigg().store.volume * 1000
+    fits = float(stored_heat(larkrigg().store.volume, given["hot"] - given["cold"])) / KWH
+    return (
+        ("One kilo of logs at 20 % moisture holds (19.0 × 0.80 − 2.44 × 0.20) ÷ 3.6", f"{per_kilo:.2f} kWh"),
+        (f"Eight kilos hold 8 × {per_kilo:.2f}", f"{wood:.1f} kWh"),
+        (f"The burner makes use of three quarters: {wood:.1f} × 0.75", f"{useful:.1f} kWh"),
+        (f"The water gets 65 %: {useful:.1f} × 0.65", f"{water:.1f} kWh"),
+        (f"The store has room from 35 to 80 °C: {litres:.0f} × 45 × 1.163 ÷ 1000", f"{fits:.1f} kWh"),
+        ("So eight kilos just about fill it to 80 °C, and no more should go on", f"{water - fits:+.1f} kWh"),
+    )
+
+
+def panel(prediction=None):
+    """Return the panel of book 04.
+
+    Parameters
+    ----------
+    prediction : tlib.panels.prediction.Prediction, optional
+        What must be locked before it opens.
+
+    Returns
+    -------
+    Panel
+        Controls on the left, the store and the day beside them.
+    """
+    return Panel(
+        SIGHT, PRESETS, pictures, more=MORE, prediction=prediction, getting_ready=lambda: not engine_is_ready(),
+        title="Light the fire",
+    )  # fmt: skip
