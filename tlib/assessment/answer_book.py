@@ -1,13 +1,12 @@
 """The answer book: one append-only file for each learner and piece of work."""
 
 import os
-import re
 import threading
 from datetime import UTC, datetime
 from pathlib import Path
 
 from tlib.assessment.answers import Answer
-from tlib.assessment.book_lines import FORMAT, START, BookRead, ForeignFile, chained, read, receipt_of
+from tlib.assessment.book_lines import FORMAT, START, WORK_ID, BookRead, ForeignFile, chained, read, receipt_of
 from tlib.assessment.desk import learner_number
 from tlib.assessment.replacing import write_whole
 
@@ -16,7 +15,6 @@ __all__ = ["EVENTS", "AnswerBook", "BookInUse", "BookRead", "ForeignFile", "answ
 EVENTS = ("opened", "predicted", "answered", "hint taken", "said", "handed in")
 """What a line can record; "said" is a sentence in the learner's own words, kept as evidence."""
 
-_WORK = re.compile(r"[a-z0-9][a-z0-9-]{0,60}")
 _LONGEST_TEXT = 5000
 _OPEN = {}
 
@@ -76,7 +74,7 @@ class AnswerBook:
         ValueError
             If `work` is not such an id.
         """
-        if not _WORK.fullmatch(work):
+        if not WORK_ID.fullmatch(work):
             raise ValueError(f"a piece of work is named with small letters, figures and hyphens; got {work[:70]!r}.")
         learner, folder = learner_number(learner), Path(folder)
         folder.mkdir(parents=True, exist_ok=True)

@@ -6,12 +6,13 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-__all__ = ["FORMAT", "BookRead", "ForeignFile", "chained", "read", "receipt_of"]
+__all__ = ["FORMAT", "WORK_ID", "BookRead", "ForeignFile", "chained", "read", "receipt_of"]
 
 FORMAT = 1
 START = "0" * 64
 _LARGEST_FILE = 16_000_000
 _LONGEST_LINE = 100_000
+WORK_ID = re.compile(r"[a-z0-9][a-z0-9-]{0,60}")
 _SUM = re.compile(r'(?P<body>.*),"sum":"(?P<sum>[0-9a-f]{64})"\}', re.DOTALL)
 
 
@@ -128,7 +129,8 @@ def _proved(path, lines):
 
 def _is_header(record):
     texts = all(isinstance(record.get(key), str) for key in ("tool", "work", "learner"))
-    return record.get("event") == "answer book" and texts and isinstance(record.get("exercises"), dict)
+    named = texts and WORK_ID.fullmatch(record["work"]) is not None
+    return record.get("event") == "answer book" and named and isinstance(record.get("exercises"), dict)
 
 
 def _parsed(raw):

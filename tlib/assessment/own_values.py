@@ -10,7 +10,7 @@ from tlib.assessment.desk import learner_number
 from tlib.assessment.formulary import IN_SI, PRINTED
 from tlib.assessment.formulas import NoValue
 
-__all__ = ["NoDraw", "Values", "attempt_key", "close_pairs", "draw", "separable", "values_of", "variants"]
+__all__ = ["NoDraw", "Values", "attempt_key", "close_pairs", "draw", "sample", "separable", "values_of", "variants"]
 
 APART = 3.0
 """How many tolerances a slip must lie from the right answer."""
@@ -184,6 +184,19 @@ def close_pairs(part, printed):
     }
 
 
+def sample(exercise, most=2000):
+    """Return sets of given numbers: all that an exercise has, or an even sample of so many."""
+    lists = [(name, given.values) for name, given in exercise.given.items()]
+    total = prod(len(values) for _, values in lists)
+    tried = min(total, most)
+    for count in range(tried):
+        index, numbers = count * total // tried, {}
+        for name, values in lists:
+            index, place = divmod(index, len(values))
+            numbers[name] = values[place]
+        yield numbers
+
+
 def variants(exercise, most=2000):
     """Return how many sets of values an exercise has, how many were tried and how many of those were accepted.
 
@@ -197,17 +210,9 @@ def variants(exercise, most=2000):
     -------
     total, tried, accepted : int
     """
-    lists = [(name, given.values) for name, given in exercise.given.items()]
-    total = prod(len(values) for _, values in lists)
-    tried = min(total, most)
-    accepted = 0
-    for count in range(tried):
-        index, numbers = count * total // tried, {}
-        for name, values in lists:
-            index, place = divmod(index, len(values))
-            numbers[name] = values[place]
-        accepted += separable(exercise, numbers)
-    return total, tried, accepted
+    total = prod(len(given.values) for given in exercise.given.values())
+    accepted = [separable(exercise, numbers) for numbers in sample(exercise, most)]
+    return total, len(accepted), sum(accepted)
 
 
 def _place(key, learner, exercise, attempt, name):

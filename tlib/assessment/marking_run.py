@@ -1,0 +1,227 @@
+"""Marking what was handed in: a folder of answer books becomes marked scripts, and nothing is lost on the way."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from pathlib import Path
+
+from tlib.assessment.answer_book import BookRead, ForeignFile, answers_in, read, receipt_of
+from tlib.assessment.desk import NoLearner, learner_number
+from tlib.assessment.marking import PRACTICE, Marked, mark
+from tlib.assessment.own_values import NoDraw, Values, attempt_key, draw
+
+__all__ = ["MarkedExercise", "MarkingRun", "Script", "SetAside", "hand_ins", "mark_folder"]
+
+_MOST_TRIES = 50
+
+
+@dataclass(frozen=True)
+class MarkedExercise:
+    """One exercise of a script: the learner's values and the marks, of the try that earned most."""
+
+    exercise: object
+    values: Values
+    marked: Marked
+    attempt: int
+
+
+@dataclass(frozen=True)
+class Script:
+    """One learner's hand-in, marked.
+
+    Attributes
+    ----------
+    path : Path
+        The file.
+    learner, work, receipt : str
+        Whose it is, which piece of work, and the code the learner was given.
+    exercises : tuple of MarkedExercise
+        In the order in which the learner met them.
+    notes : tuple of str
+        What a tutor should know about the file: lines cut short, no hand-in line.
+    """
+
+    path: Path
+    learner: str
+    work: str
+    receipt: str
+    exercises: tuple
+    notes: tuple
+
+    @property
+    def earned(self):
+        """The marks earned in all."""
+        return round(sum(one.marked.earned for one in self.exercises), 2)
+
+    @property
+    def available(self):
+        """The marks there are in all."""
+        return sum(one.marked.available for one in self.exercises)
+
+
+@dataclass(frozen=True)
+class SetAside:
+    """A file that was not marked, and why."""
+
+    path: Path
+    reason: str
+
+
+@dataclass(frozen=True)
+class MarkingRun:
+    """All that came of a folder: `scripts` by learner, and the files `aside`."""
+
+    scripts: tuple
+    aside: tuple
+
+
+def hand_ins(place):
+    """Return the files of a folder, or the one file, in order of name."""
+    place = Path(place)
+    if not place.is_dir():
+        return [place]
+    return sorted((path for path in place.rglob("*") if path.is_symlink() or path.is_file()), key=Path.as_posix)
+
+
+def mark_folder(place, bank, key=None, terms=PRACTICE, told=None):
+    """Mark every hand-in of a folder.
+
+    Parameters
+    ----------
+    place : str or Path
+        A folder of hand-ins, or one file.
+    bank : Bank
+        The exercises.
+    key : str, optional
+        The key of the work, for own values. Left out, the id of the work is its key, as in practice.
+    terms : Terms, optional
+        What tries and hints cost.
+    told : callable, optional
+        Called with files done and files in all, for a progress bar.
+
+    Returns
+    -------
+    MarkingRun
+        Marked scripts, and every other file with its reason. A file that is damaged, foreign or there twice never
+        stops the rest.
+    """
+    paths = hand_ins(place)
+    books, aside = [], []
+    for path in paths:
+        found = _book(path)
+        (books if isinstance(found, BookRead) else aside).append(found)
+    books, doubles = _once_each(books)
+    aside += doubles
+    scripts = []
+    for done, book in enumerate(books, start=1):
+        found = _marked(book, bank, key, terms)
+        (scripts if isinstance(found, Script) else aside).append(found)
+        if told is not None:
+            told(done, len(books))
+    by_learner = sorted(scripts, key=lambda script: (script.work, script.learner.zfill(20)))
+    return MarkingRun(tuple(by_learner), tuple(sorted(aside, key=lambda one: one.path.as_posix())))
+
+
+def _book(path):
+    """Return a sound answer book, or why the file is set aside."""
+    if path.is_symlink():
+        return SetAside(path, "This is a link to another file, not a hand-in.")
+    try:
+        book = read(path)
+        learner_number(book.header["learner"])
+    except FileNotFoundError:
+        return SetAside(path, "There is no such file.")
+    except (ForeignFile, NoLearner) as fault:
+        return SetAside(path, str(fault))
+    except OSError as fault:
+        return SetAside(path, f"The file could not be read: {fault.strerror or fault}.")
+    if book.damage:
+        return SetAside(path, f"The file is not as it was written. {book.damage[0]}")
+    return book
+
+
+def _once_each(books):
+    """Keep the longest book of each learner and work; set aside its earlier copies, and all where two disagree."""
+    kept, aside, groups = [], [], defaultdict(list)
+    for book in books:
+        groups[book.header["work"], learner_number(book.header["learner"])].append(book)
+    for (work, learner), group in groups.items():
+        longest = max(group, key=lambda book: len(book.events))
+        if any(longest.events[: len(book.events)] != book.events for book in group):
+            reason = f"Two different books claim learner {learner} and {work}; find out whose each one is."
+            aside += [SetAside(book.path, reason) for book in group]
+            continue
+        kept.append(longest)
+        reason = f"This is an earlier or second copy; {longest.path.name} is marked."
+        aside += [SetAside(book.path, reason) for book in group if book is not longest]
+    return kept, aside
+
+
+def _marked(book, bank, key, terms):
+    try:
+        return _script(book, bank, key, terms)
+    except _Unfit as fault:
+        return SetAside(book.path, str(fault))
+    except Exception as fault:  # whatever a file holds, the others are still marked
+        return SetAside(book.path, f"The file could not be marked: {type(fault).__name__}: {fault}")
+
+
+class _Unfit(ValueError):
+    """A book cannot be marked with this bank."""
+
+
+def _script(book, bank, key, terms):
+    learner, work = learner_number(book.header["learner"]), book.header["work"]
+    versions = _versions(book)
+    if not versions:
+        raise _Unfit("The book holds no answers yet.")
+    for name, version in versions.items():
+        if name not in bank:
+            raise _Unfit(f"The book answers {name!r}, which is not among these exercises.")
+        if version not in (None, bank[name].version):
+            raise _Unfit(f"The book was made with version {version} of {name}; here it is {bank[name].version}.")
+    exercises = tuple(_best_try(book, bank[name], learner, key or work, terms) for name in versions)
+    notes = [*book.dropped]
+    if None in versions.values():
+        notes.append("The book does not say which version of an exercise it used; the present one is marked.")
+    if not any(event.get("event") == "handed in" for event in book.events):
+        notes.append("The file has no hand-in line; it may have been copied by hand.")
+    return Script(book.path, learner, work, receipt_of(book.checksum), exercises, tuple(notes))
+
+
+def _versions(book):
+    """Return the version of each exercise that the book meets, in order."""
+    versions = {str(name): version for name, version in book.header["exercises"].items()}
+    for event in book.events:
+        name, said = event.get("exercise"), event.get("version")
+        if event.get("event") not in ("opened", "answered") or not isinstance(name, str):
+            continue
+        known = versions.get(name)
+        if None not in (said, known) and said != known:
+            raise _Unfit(f"The book was made with two versions of {name}.")
+        versions[name] = known if said is None else said
+    return versions
+
+
+def _best_try(book, exercise, learner, key, terms):
+    tries = sorted(_tries(book, exercise.id)) or [1]
+    marked = []
+    for attempt in tries[:_MOST_TRIES]:
+        try:
+            values = draw(exercise, learner, attempt_key(key, attempt))
+        except NoDraw as fault:
+            raise _Unfit(str(fault)) from None
+        answers = answers_in(book.events, exercise.id, attempt)
+        marked.append(MarkedExercise(exercise, values, mark(exercise, values, answers, terms), attempt))
+    return max(marked, key=lambda one: one.marked.earned)
+
+
+def _tries(book, exercise_id):
+    return {
+        event["attempt"]
+        for event in book.events
+        if event.get("exercise") == exercise_id
+        and event.get("event") == "answered"
+        and isinstance(event.get("attempt"), int)
+        and not isinstance(event["attempt"], bool)
+        and 1 <= event["attempt"] < 1000
+    }

@@ -1,0 +1,94 @@
+"""The feedback sheet: one page or two for each learner, in plain HTML that prints on A4."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from tlib.assessment.wording import question, working
+
+__all__ = ["feedback_page", "next_steps"]
+
+KINDS = {
+    "M": "Method",
+    "A": "Number",
+    "B": "Fact",
+    "U": "Unit",
+    "E": "Explanation",
+    "hint": "Hint taken",
+    "try": "Later try",
+}
+_MOST_STEPS = 6
+
+
+@dataclass(frozen=True)
+class _Part:
+    ask: str
+    marked: object
+    working: str
+
+
+@dataclass(frozen=True)
+class _Page:
+    story: str
+    marked: object
+    parts: tuple
+
+
+def feedback_page(script):
+    """Return a learner's feedback sheet.
+
+    Parameters
+    ----------
+    script : Script
+        A marked hand-in, from `tlib.assessment.marking_run.mark_folder`.
+
+    Returns
+    -------
+    str
+        A whole HTML page. Everything a learner or a tutor wrote is escaped.
+    """
+    pages = [_page(one) for one in script.exercises]
+    return _template().render(script=script, pages=pages, steps=next_steps(script), kinds=KINDS, marks=_marks, got=_got)
+
+
+def next_steps(script):
+    """Return what a learner should do next, the most useful first, as sentences."""
+    again, slips, unknown = [], {}, []
+    for one in script.exercises:
+        asks = {part.name: part.ask for part in question(one.exercise, one.values).parts}
+        for part in one.marked.parts:
+            if part.verdict == "ask again":
+                again.append(f"Answer this part: {asks[part.name]}")
+            elif part.verdict == "unknown":
+                unknown.append(f"Bring one line of your working to your tutor for: {asks[part.name]}")
+            for slip in part.slips:
+                slips.setdefault(
+                    slip.feedback, f"Go over {slip.topic} in workbook {one.exercise.workbook}: {slip.feedback}"
+                )
+    steps = [*again, *slips.values(), *unknown][:_MOST_STEPS]
+    return tuple(steps) or ("All right so far. Do a new set with other numbers in a week, to keep it.",)
+
+
+def _page(one):
+    asked = question(one.exercise, one.values)
+    parts = tuple(
+        _Part(shown.ask, marked, working(part, one.exercise, one.values))
+        for shown, part, marked in zip(asked.parts, one.exercise.part, one.marked.parts, strict=True)
+    )
+    return _Page(asked.story, one.marked, parts)
+
+
+def _marks(number):
+    return f"{number:g}"
+
+
+def _got(line):
+    return f"{line.earned:g} of {line.available}" if line.available else f"{line.earned:g}".replace("-", "−")
+
+
+@cache
+def _template():
+    import jinja2
+
+    pages = jinja2.Environment(loader=jinja2.PackageLoader("tlib.papers"), autoescape=True, trim_blocks=False,
+                               undefined=jinja2.StrictUndefined)  # fmt: skip
+    return pages.get_template("feedback.html")

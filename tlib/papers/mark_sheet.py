@@ -1,0 +1,87 @@
+"""The mark sheet: one row a learner, as a table that any spreadsheet program opens."""
+
+import csv
+import io
+from pathlib import Path
+
+from tlib.assessment.replacing import write_whole
+from tlib.papers.feedback import feedback_page
+
+__all__ = ["mark_sheet", "set_aside_sheet", "write_papers"]
+
+_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
+
+
+def mark_sheet(run):
+    """Return the mark sheet of a marking run.
+
+    Parameters
+    ----------
+    run : MarkingRun
+        From `tlib.assessment.marking_run.mark_folder`.
+
+    Returns
+    -------
+    bytes
+        CSV in UTF-8 with its mark in front, every cell quoted. A text that a spreadsheet could take for a formula
+        has an apostrophe before it.
+    """
+    names = list(dict.fromkeys(one.exercise.id for script in run.scripts for one in script.exercises))
+    head = ["learner", "work", "marks", "out of", "per cent", *names, "looks like", "not answered", "inferred marks",
+            "notes", "receipt", "file"]  # fmt: skip
+    return _csv([head, *(_row(script, names) for script in run.scripts)])
+
+
+def set_aside_sheet(run):
+    """Return the files that were not marked, each with its reason, as CSV like `mark_sheet`."""
+    return _csv([["file", "reason"], *([one.path.name, one.reason] for one in run.aside)])
+
+
+def write_papers(run, folder):
+    """Write the mark sheet, the list of files set aside, and a feedback page for each learner.
+
+    Parameters
+    ----------
+    run : MarkingRun
+        From `tlib.assessment.marking_run.mark_folder`.
+    folder : str or Path
+        Where to; it is made if it is not there.
+
+    Returns
+    -------
+    list of Path
+        The files, the mark sheet first.
+    """
+    folder = Path(folder)
+    (folder / "feedback").mkdir(parents=True, exist_ok=True)
+    pages = {folder / "mark-sheet.csv": mark_sheet(run), folder / "set-aside.csv": set_aside_sheet(run)}
+    for script in run.scripts:
+        page = folder / "feedback" / f"{script.work}--learner-{script.learner}.html"
+        pages[page] = feedback_page(script).encode()
+    for path, data in pages.items():
+        write_whole(path, data)
+    return list(pages)
+
+
+def _row(script, names):
+    marked = {one.exercise.id: one.marked for one in script.exercises}
+    parts = [part for one in script.exercises for part in one.marked.parts]
+    scores = [f"{marked[name].earned:g}" if name in marked else "" for name in names]
+    share = f"{100 * script.earned / script.available:.0f}" if script.available else ""
+    slips = dict.fromkeys(slip.code for part in parts for slip in part.slips)
+    waiting = sum(part.verdict == "ask again" for part in parts)
+    inferred = sum(line.earned for part in parts for line in part.lines if line.inferred)
+    return [script.learner, script.work, f"{script.earned:g}", script.available, share, *scores, " ".join(slips),
+            waiting, f"{inferred:g}", " ".join(script.notes), script.receipt, script.path.name]  # fmt: skip
+
+
+def _csv(rows):
+    page = io.StringIO(newline="")
+    writer = csv.writer(page, quoting=csv.QUOTE_ALL)
+    writer.writerows([_plain(cell) for cell in row] for row in rows)
+    return page.getvalue().encode("utf-8-sig")
+
+
+def _plain(cell):
+    text = str(cell)
+    return f"'{text}" if text.lstrip(" \u00a0\u200b\ufeff").startswith(_STARTS) else text
