@@ -1,0 +1,58 @@
+"""Small pieces of markup with every text escaped, for boxes that would show whatever they are given."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+__all__ = ["alert", "blank", "heading", "paragraph", "shown", "status"]
+
+
+def paragraph(text, kind=""):
+    """Return a text as a paragraph; each blank line in it begins another.
+
+    Examples
+    --------
+    >>> paragraph("2 < 3")
+    '<p>2 &lt; 3</p>'
+    """
+    mark = f' class="tlib-{kind}"' if kind else ""
+    return "".join(f"<p{mark}>{_lines(part)}</p>" for part in text.strip().split("\n\n"))
+
+
+def heading(text):
+    """Return a text as the heading of a box."""
+    return f"<h3>{escape(text)}</h3>"
+
+
+def status(text, kind=""):
+    """Return a text as a live region, which a screen reader speaks when it has finished what it was saying.
+
+    Examples
+    --------
+    >>> status("Saved 07:31:49")
+    '<p role="status" aria-live="polite">Saved 07:31:49</p>'
+    """
+    mark = f' class="tlib-{kind}"' if kind else ""
+    return f'<p role="status" aria-live="polite"{mark}>{_lines(text)}</p>'
+
+
+def alert(text):
+    """Return a text as a live region that is spoken at once."""
+    return f'<p role="alert">{_lines(text)}</p>'
+
+
+def shown(markup="", kind=""):
+    """Return a widget that shows markup made by this file or by a picture."""
+    box = widgets.HTML(markup)
+    if kind:
+        box.add_class(f"tlib-{kind}")
+    return box
+
+
+def blank(box, *, hidden):
+    """Take a widget out of sight and out of the reading order, or bring it back."""
+    box.layout.display = "none" if hidden else None
+
+
+def _lines(text):
+    return escape(text).replace("\n", "<br>")
