@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tlib import water_properties
 from tlib.compiled import kernel
 from tlib.heat_transfer.outside_films import GRAVITY, LARGEST, cylinder
 from tlib.heat_transfer.tube_films import nusselt_in_helix
@@ -186,7 +187,7 @@ def coil_conductance(coil, flow, water, store):
 
     References
     ----------
-    [Schmidt 1967]; [Churchill and Chu 1975b].
+    [Schmidt 1967]; [Churchill 1975b].
 
     Examples
     --------
@@ -205,8 +206,6 @@ def coil_conductance(coil, flow, water, store):
 
 
 def _inside_film(coil, flow, water):
-    from tlib import water_properties
-
     viscosity, conductivity = water_properties.viscosity(water), water_properties.conductivity(water)
     reynolds = 4.0 * flow / (np.pi * coil.bore * viscosity)
     prandtl = viscosity * water_properties.specific_heat(water) / conductivity
@@ -215,8 +214,6 @@ def _inside_film(coil, flow, water):
 
 def _outside_film(coil, wall, store):
     """Return the coefficient of free convection from the coil's outer face at a wall temperature."""
-    from tlib import water_properties
-
     film = (wall + store) / 2.0
     viscosity, conductivity = water_properties.viscosity(film), water_properties.conductivity(film)
     specific_heat, density = water_properties.specific_heat(film), water_properties.density(film)

@@ -60,7 +60,7 @@ def nusselt_outside_cylinder(rayleigh, prandtl):
 
     References
     ----------
-    [Churchill and Chu 1975b]; [Incropera] equation 9.34.
+    [Churchill 1975b]; [Incropera] equation 9.34.
 
     Examples
     --------
@@ -99,7 +99,7 @@ def nusselt_vertical_wall(rayleigh, prandtl):
 
     References
     ----------
-    [Churchill and Chu 1975a]; [Incropera] equation 9.26.
+    [Churchill 1975a]; [Incropera] equation 9.26.
 
     Examples
     --------
@@ -176,7 +176,7 @@ def still_air_film(surface, air, height, emissivity=0.9):
 
     References
     ----------
-    [Churchill and Chu 1975a]; air by [White 2006] table A.2, power laws of Sutherland's form.
+    [Churchill 1975a]; air by [White 2006] table A.2, power laws of Sutherland's form.
 
     Examples
     --------
@@ -210,7 +210,7 @@ def still_air_pipe_film(surface, air, diameter, emissivity=0.9):
 
     References
     ----------
-    [Churchill and Chu 1975b]; air as in `still_air_film`.
+    [Churchill 1975b]; air as in `still_air_film`.
 
     Examples
     --------

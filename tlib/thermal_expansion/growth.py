@@ -1,5 +1,6 @@
 """How much water grows when it warms up."""
 
+from tlib import water_properties
 from tlib.units import ATMOSPHERE
 from tlib.validation import require
 
@@ -42,8 +43,6 @@ def expanded_fraction(cold, hot, pressure=ATMOSPHERE, glycol=0.0):
     >>> print(f"{100 * expanded_fraction(cold=10.0, hot=85.0):.2f} %")
     3.21 %
     """
-    from tlib import water_properties
-
     before = water_properties.density(cold, pressure, glycol)
     return before / water_properties.density(hot, pressure, glycol) - 1.0
 

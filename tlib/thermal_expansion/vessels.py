@@ -151,7 +151,7 @@ def solar_vessel(growth, reserve, collector, charge_pressure, top_pressure):
 
     References
     ----------
-    [VDI 6002] solar vessel with the collector's content, second-hand.
+    [EN 12828] annex D with the collector's content added, as [Solar planning guide] works it.
 
     Examples
     --------
