@@ -8,7 +8,7 @@ from tlib.figures.tank import REACH, SPAN
 __all__ = ["Callout", "arrow", "column"]
 
 _GUTTER = 16  # room for a thin leader between arrow and label [px]
-_LINE = 17
+_LINE, _LINES = 17, 2  # height of a line [px]; lines of a name, and of a reading, at most
 _MARGIN = 16  # clear paper at the sides of the picture [px]
 _HEAD = 10
 
@@ -96,9 +96,10 @@ def column(tank, side, callouts, page):
 
 def _lines(callout, room):
     """Return (text, size, ink) of each line: the name first, the reading second."""
-    name = [(line, lettering.NAME, palette.INK) for line in lettering.wrap(callout.name, room, lettering.NAME)]
+    name = [(line, lettering.NAME, palette.INK) for line in lettering.wrap(callout.name, room, lettering.NAME, _LINES)]
     quiet = [
-        (line, lettering.READING, palette.QUIET) for line in lettering.wrap(callout.reading, room, lettering.READING)
+        (line, lettering.READING, palette.QUIET)
+        for line in lettering.wrap(callout.reading, room, lettering.READING, _LINES)
     ]
     return name + quiet
 

@@ -5,7 +5,10 @@ that the font list can fall back to, so that a label that fits here fits everywh
 """
 
 import math
+import re
 import unicodedata
+from functools import cache
+from itertools import pairwise
 
 from tlib.validation import OutOfRange
 
@@ -39,11 +42,12 @@ _WIDTHS = {
     for ems, letters in (
         (0.30, "'Iijl"), (0.35, " ,./:;\\|·’\xa0"), (0.40, "()-[]ft"), (0.45, "!r²³"), (0.50, '"*J`°'),
         (0.55, "csz“”"), (0.60, "?L_kvxy–"), (0.65, "$0123456789FTabdeghnopqu{}£éèüöä"), (0.70, "ABEKPSVXYZ"),
-        (0.75, "CNRU"), (0.80, "&DGHOQ"), (0.85, "#+<=>^w~×−½"), (0.90, "M"),
+        (0.75, "CNRU"), (0.80, "&DGHOQ"), (0.85, "#+<=>^w~×−½"), (0.90, "M"), (1.00, "%Wm—…"), (1.05, "@"),
     )
     for letter in letters
 }  # fmt: skip
-_WIDEST = 1.05
+_WIDEST = 1.4
+_GLUE = re.compile(r"(?<=\d) (?=(°C|K|kWh|kW|W|l|l/min|kg|mm|m|bar|%|min|h)\b|°C|%)")
 
 
 def clean(text):
@@ -61,11 +65,11 @@ def clean(text):
 
     Examples
     --------
-    >>> clean("hot water  out")
+    >>> clean("hot water  out ")
     'hot water out'
     """
     blanked = "".join(" " if c.isspace() and c != "\xa0" else c for c in str(text))
-    return " ".join("".join(c for c in blanked if unicodedata.category(c)[0] != "C").split(" ")).strip()
+    return re.sub(" +", " ", "".join(c for c in blanked if unicodedata.category(c)[0] != "C")).strip(" ")
 
 
 def width(text, size, bold=False):
@@ -88,12 +92,18 @@ def width(text, size, bold=False):
     Examples
     --------
     >>> print(f"{width('81 °C', 15):.0f} px")
-    45 px
+    44 px
     """
-    return size * sum(_WIDTHS.get(letter, _WIDEST) for letter in text) * (1.2 if bold else 1.0)
+    return size * sum(map(_ems, text)) * (1.2 if bold else 1.0)
 
 
-def wrap(text, room, size):
+@cache
+def _ems(letter):
+    """Return how wide a letter is; one with an accent is as wide as without, an unknown sign very wide."""
+    return _WIDTHS.get(letter) or _WIDTHS.get(unicodedata.normalize("NFD", letter)[0], _WIDEST)
+
+
+def wrap(text, room, size, most=99):
     """Break a text into lines that fit.
 
     Parameters
@@ -104,11 +114,13 @@ def wrap(text, room, size):
         Width of a line [px].
     size : float
         Size of the letters [px].
+    most : int, optional
+        Number of lines; what does not fit into them is cut with a sign.
 
     Returns
     -------
     tuple of str
-        The lines; empty for an empty text.
+        The lines; empty for an empty text. A number is not parted from its unit.
 
     Examples
     --------
@@ -116,7 +128,7 @@ def wrap(text, room, size):
     ('67 °C, before', 'blending')
     """
     lines, line = [], ""
-    for word in clean(text).split(" "):
+    for word in _GLUE.sub("\xa0", clean(text)).split(" "):
         longer = f"{line} {word}".strip()
         if width(longer, size) <= room:
             line = longer
@@ -125,7 +137,10 @@ def wrap(text, room, size):
             lines.append(line)
         *whole, line = _broken(word, room, size)
         lines += whole
-    return (*lines, line) if line else tuple(lines)
+    lines = [*lines, line] if line else lines
+    if len(lines) > most:
+        lines[most - 1 :] = [fitted(" ".join(lines[most - 1 :]), room, size)]
+    return tuple(line.replace("\xa0", " ") for line in lines)
 
 
 def _broken(word, room, size):
@@ -160,7 +175,7 @@ def fitted(text, room, size, bold=False):
     Examples
     --------
     >>> fitted("Larkrigg Farm at 21:10", 120, 17)
-    'Larkrigg Far…'
+    'Larkrigg Fa…'
     """
     text = clean(text)
     if width(text, size, bold) <= room:
@@ -209,7 +224,7 @@ def spread(wanted, sizes, low, high, gap=0.0):
     if sum(sizes) + gap * (len(sizes) - 1) > high - low + 1e-9:
         raise OutOfRange(f"labels on one side must fit into {high - low:g} px; {len(sizes)} of them do not.")
     offsets = [0.0]
-    for before, after in zip(sizes, sizes[1:], strict=False):
+    for before, after in pairwise(sizes):
         offsets.append(offsets[-1] + (before + after) / 2 + gap)
     least, most = low + sizes[0] / 2, high - sizes[-1] / 2 - offsets[-1]
     pooled = _monotonic([place - offset for place, offset in zip(wanted, offsets, strict=True)])

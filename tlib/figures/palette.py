@@ -40,7 +40,7 @@ WARNING = "#8c1c13"
 """The bar beside a notice; its words stay in ink."""
 
 RAMP = (
-    (0, "#eef4f6"), (10, "#e3edf0"), (30, "#f0e3c4"), (45, "#f2c57c"), (60, "#e0904a"), (75, "#b9512f"),
+    (0, "#f2f7f9"), (10, "#e6eff2"), (30, "#eedbb3"), (45, "#f2c57c"), (60, "#e0904a"), (75, "#b9512f"),
     (90, "#7d2a26"), (100, "#4a1620"), (140, "#1f070d"),
 )  # fmt: skip
 """Temperature [°C] and its colour; between two entries the colour is mixed."""

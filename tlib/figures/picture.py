@@ -111,6 +111,10 @@ def captioned(picture):
     True
     """
     faces = ", ".join(f"'{face}'" for face in lettering.FACES)
-    style = f"font-family:{faces},sans-serif;color:{palette.INK};max-width:592px;padding:0 24px 12px;font-size:{lettering.NAME}px;line-height:1.4"
+    faces = ", ".join(f"'{face}'" for face in lettering.FACES)
+    style = (
+        f"font:{lettering.NAME}px/1.4 {faces},sans-serif;color:{palette.INK};"
+        "box-sizing:border-box;max-width:640px;padding:0 24px 12px"
+    )
     caption = f'<figcaption style="{style}">{escape(picture.words)}</figcaption>'
     return f'<figure style="margin:0;background:{palette.PAPER}">{picture.markup}{caption}</figure>'

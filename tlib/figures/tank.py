@@ -105,7 +105,7 @@ def bands(tank, temperatures, before):
         drawn.append(svg.tag("path", d=steps, fill=colour, **fade))
         if place:
             drawn.append(
-                svg.line(tank.left, top + high, tank.right, top + high, stroke="#ffffff", width=0.9, opacity=0.28)
+                svg.line(tank.left, top + high, tank.right, top + high, stroke=palette.PAPER, width=0.9, opacity=0.28)
             )
     return "".join(drawn)
 

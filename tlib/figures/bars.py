@@ -1,0 +1,306 @@
+"""Bars of heat: a balance that adds up, and room left against heat still to come."""
+
+from dataclasses import dataclass
+from itertools import accumulate, pairwise
+
+from tlib.figures import lettering, palette, svg
+from tlib.figures.lettering import JOULES_A_KWH, NAME, READING, kwh
+from tlib.figures.picture import LateRows, Picture, sentence
+from tlib.validation import OutOfRange, require
+
+__all__ = ["Heat", "Limit", "headroom_bar", "heat_balance"]
+
+_WIDE = 640
+_NAMES, _BEGIN, _END = 196, 212, 536  # right edge of the names, and the ends of the scale [px]
+_TOP, _HEAD, _ROW, _THICK = 66, 24, 28, 16
+_OPEN = 1.8e5  # a balance may stay open by half of what is printed: 0.05 kWh [J]
+
+
+@dataclass(frozen=True)
+class Heat:
+    """One named heat of a balance.
+
+    Parameters
+    ----------
+    name : str
+        What it is: "log burner", "standing loss".
+    heat : float
+        How much [J].
+    kind : str, optional
+        One of the six flows, for its colour; without one it is drawn in quiet ink.
+    """
+
+    name: str
+    heat: float
+    kind: str = ""
+
+    def __post_init__(self):
+        require(self.heat, self.name or "heat", "J")
+        if self.kind:
+            palette.flow(self.kind)
+
+
+@dataclass(frozen=True)
+class Limit:
+    """How much heat the store can still take up to one limit.
+
+    Parameters
+    ----------
+    name : str
+        The limit: "to 90 °C".
+    room : float
+        Heat up to it [J]; below 0 when it has been passed.
+    """
+
+    name: str
+    room: float
+
+    def __post_init__(self):
+        require(self.room, f"room {self.name}", "J")
+
+    @property
+    def says(self):
+        """The room as it is printed."""
+        return kwh(self.room) if self.room >= 0 else "passed already"
+
+
+def heat_balance(into, out_of, change, *, title, words, notice=""):
+    """Draw a heat balance: each bar begins where the one above it ended, so the last is their sum.
+
+    Parameters
+    ----------
+    into, out_of : sequence of Heat
+        What the store got and what it gave; together one or more.
+    change : float
+        What the store's own heat rose by [J]; below 0 when it fell.
+    title, words : str
+        The one bold line, and the sentence that says what the picture means.
+    notice : str, optional
+        A warning under the title.
+
+    Returns
+    -------
+    Picture
+        An inline SVG 640 px wide, its height fixed by the number of bars; its words, and a row for each bar.
+
+    Raises
+    ------
+    OutOfRange
+        If the heats do not add up to the change within 0.05 kWh.
+
+    Examples
+    --------
+    >>> picture = heat_balance([Heat("fire", 36e6)], [Heat("taps", 18e6)], 18e6, title="Today", words="Half is left.")
+    >>> picture.rows[1], picture.rows[3]
+    (('into the store', 'fire', '+10.0 kWh'), ('in the store', 'change', '+5.0 kWh'))
+    """
+    change = float(require(change, "change", "J"))
+    stairs = _stairs(into, out_of)
+    gap = stairs[-1].end - change
+    if abs(gap) > _OPEN:
+        raise OutOfRange(f"heats must add up to the change; they miss it by {kwh(gap)}.")
+    scale = _Scale.over(0.0, *(stair.end for stair in stairs))
+    foot = _TOP + _ROW * len(stairs) + _HEAD * len({stair.group for stair in stairs}) + 8
+    size, said = (_WIDE, foot + _ROW + 34), sentence(words, notice)
+    markup = svg.frame(
+        size, title, said,
+        *_flight(scale, stairs),
+        svg.line(24, foot - 5, _WIDE - 24, foot - 5, stroke=palette.RULE),
+        _bar(scale, foot, _Stair("", "change in the store", "", 0.0, change)),
+        svg.line(scale.x(0), _TOP, scale.x(0), foot + _ROW, stroke=palette.QUIET),
+        svg.text(24, size[1] - 12, _rounding(stairs, change), size=lettering.SMALL, fill=palette.QUIET),
+        notice=notice,
+    )  # fmt: skip
+    return Picture(markup, said, LateRows(lambda: _balance_rows(stairs, change)))
+
+
+@dataclass(frozen=True)
+class _Stair:
+    """One bar of a balance: it runs from where the one above ended to where the next begins [J]."""
+
+    group: str
+    name: str
+    kind: str
+    begin: float
+    end: float
+
+    @property
+    def colour(self):
+        if not self.group:
+            return palette.INK
+        return palette.flow(self.kind).colour if self.kind else palette.QUIET
+
+    @property
+    def says(self):
+        return signed_kwh(self.end - self.begin)
+
+
+def _stairs(into, out_of):
+    """Return the bars of a balance, from what came in down to what went out."""
+    require(len(into) + len(out_of), "number of heats", "", at_least=1)
+    heats = [*(("into the store", heat, 1) for heat in into), *(("out of the store", heat, -1) for heat in out_of)]
+    ends = [0.0, *accumulate(sign * heat.heat for _, heat, sign in heats)]
+    return [
+        _Stair(group, heat.name, heat.kind, begin, end)
+        for (group, heat, _), (begin, end) in zip(heats, pairwise(ends), strict=True)
+    ]
+
+
+def signed_kwh(heat):
+    """Write a change of heat with its sign, as a balance prints it."""
+    said = kwh(heat)
+    return said if said.startswith("−") or said == kwh(0) else f"+{said}"
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """Where an amount of heat stands along the picture."""
+
+    low: float
+    high: float
+
+    @classmethod
+    def over(cls, *heats):
+        """Return a scale that reaches all of these, and one printed step at least."""
+        return cls(min(heats), max(max(heats), min(heats) + JOULES_A_KWH / 10))
+
+    def x(self, heat):
+        return _BEGIN + (_END - _BEGIN) * (heat - self.low) / (self.high - self.low)
+
+
+def _flight(scale, stairs):
+    """Draw all bars of a balance under the heads of their groups, each joined to the next."""
+    y, group = _TOP, ""
+    for stair in stairs:
+        if stair.group != group:
+            group = stair.group
+            yield svg.text(24, y + 14, group, size=READING, fill=palette.QUIET)
+            y += _HEAD
+        yield _bar(scale, y, stair)
+        y += _ROW
+        x = scale.x(stair.end)
+        yield svg.line(x, y - (_ROW - _THICK), x, y + 2, stroke=palette.QUIET, width=0.9)
+
+
+def _bar(scale, y, stair):
+    """Draw one bar with its name before it and its amount behind it."""
+    left, right = sorted((scale.x(stair.begin), scale.x(stair.end)))
+    bar = svg.tag("rect", x=left, y=y, width=max(right - left, 1.5), height=_THICK, fill=stair.colour)
+    name = lettering.fitted(stair.name, _NAMES - 24, NAME)
+    return (
+        svg.text(_NAMES, y + 13.5, name, text_anchor="end")
+        + bar
+        + svg.text(right + 8, y + 13.5, stair.says, size=READING)
+    )
+
+
+def _rounding(stairs, change):
+    """Say by how much printed amounts miss the printed change, where they do."""
+    printed = sum(round((stair.end - stair.begin) / JOULES_A_KWH, 1) for stair in stairs)
+    miss = round(printed - round(change / JOULES_A_KWH, 1), 1)
+    return f"Each figure is rounded; as printed they add up to {printed:.1f} kWh.".replace("-", "−") if miss else ""
+
+
+def _balance_rows(stairs, change):
+    yield ("where", "what", "heat")
+    for stair in stairs:
+        yield (stair.group, stair.name, stair.says)
+    yield ("in the store", "change", signed_kwh(change))
+
+
+def headroom_bar(limits, to_come, *, title, words, kind="log burner", notice=""):
+    """Draw the room left in the store against the heat that is still to come.
+
+    Parameters
+    ----------
+    limits : sequence of Limit
+        One to four limits; the first is the one the heat should keep to.
+    to_come : float
+        Heat still to come [J]; 0 or more.
+    title, words : str
+        The one bold line, and the sentence that says what the picture means.
+    kind : str, optional
+        The flow that it comes from.
+    notice : str, optional
+        A warning under the title.
+
+    Returns
+    -------
+    Picture
+        An inline SVG of 640 by 236 px, its words, and a row for the heat and each limit.
+
+    Raises
+    ------
+    OutOfRange
+        If there are no limits or more than four, or `to_come` is below 0.
+
+    Examples
+    --------
+    >>> picture = headroom_bar([Limit("to 90 °C", 15e6)], 28.7e6, title="Power cut", words="It does not fit.")
+    >>> picture.rows[1:]
+    (('still to come', '8.0 kWh'), ('room to 90 °C', '4.2 kWh'), ('too much', '3.8 kWh'))
+    """
+    require(len(limits), "number of limits", "", at_least=1, at_most=4)
+    to_come = float(require(to_come, "heat to come", "J", at_least=0))
+    scale = _Scale.over(0.0, to_come, *(limit.room for limit in limits))
+    said = sentence(words, notice)
+    markup = svg.frame(
+        (_WIDE, 236), title, said, _room(scale, limits), _coming(scale, limits[0].room, to_come, kind), notice=notice
+    )
+    return Picture(markup, said, LateRows(lambda: _headroom_rows(limits, to_come)))
+
+
+def _room(scale, limits):
+    """Draw the room as an open bar, with a mark and a label at each limit."""
+    most = max(scale.x(limit.room) for limit in limits)
+    left = scale.x(0)
+    drawn = [
+        svg.text(_NAMES, 137, "room left", text_anchor="end"),
+        svg.tag("rect", x=left, y=120, width=max(most - left, 1), height=26, fill=palette.STRIP, stroke=palette.QUIET),
+    ]
+    ranked = sorted(limits, key=lambda limit: limit.room)
+    sizes = [max(lettering.width(limit.name, NAME), lettering.width(limit.says, READING)) for limit in ranked]
+    places = [scale.x(limit.room) for limit in ranked]
+    for limit, x, middle in zip(ranked, places, lettering.spread(places, sizes, 24, _WIDE - 16, gap=12), strict=True):
+        weight = 2.4 if limit is limits[0] else 1.2
+        drawn.append(svg.line(x, 116, x, 196 if limit is limits[0] else 146, width=weight))
+        drawn.append(svg.line(middle, 104, x, 116, stroke=palette.QUIET, width=0.9))
+        drawn.append(svg.text(middle, 82, limit.name, text_anchor="middle"))
+        drawn.append(svg.text(middle, 99, limit.says, size=READING, fill=palette.QUIET, text_anchor="middle"))
+    return "".join(drawn)
+
+
+def _coming(scale, room, to_come, kind):
+    """Draw the heat to come: filled as far as it fits, open and striped beyond."""
+    fits, left = min(max(room, 0.0), to_come), scale.x(0)
+    edge, end = scale.x(fits), scale.x(to_come)
+    colour = palette.flow(kind).colour
+    stripes = [x for x in range(int(edge) + 7, int(end), 7) if x < end - 3]
+    return "".join([
+        svg.text(_NAMES, 177, "still to come", text_anchor="end"),
+        svg.tag("rect", x=left, y=160, width=max(edge - left, 0), height=26, fill=colour),
+        svg.tag("rect", x=edge, y=160, width=end - edge, height=26, fill=palette.PAPER, stroke=palette.WARNING,
+                stroke_width=2) if end > edge else "",
+        *(svg.line(x, 161, x, 185, stroke=palette.WARNING, width=1.6) for x in stripes),
+        svg.text(end + 8, 178, kwh(to_come), size=READING),
+        svg.text(left, 214, _verdict(room, to_come)),
+    ])  # fmt: skip
+
+
+def _verdict(room, to_come):
+    miss = _miss(room, to_come)
+    return f"{kwh(miss)} too much" if miss > 0 else f"it fits, with {kwh(-miss)} to spare"
+
+
+def _miss(room, to_come):
+    """Return by how much the heat to come exceeds the room [J], as the printed numbers would have it."""
+    return (round(to_come / JOULES_A_KWH, 1) - round(room / JOULES_A_KWH, 1)) * JOULES_A_KWH
+
+
+def _headroom_rows(limits, to_come):
+    yield ("what", "heat")
+    yield ("still to come", kwh(to_come))
+    for limit in limits:
+        yield (f"room {limit.name}", limit.says)
+    miss = _miss(limits[0].room, to_come)
+    yield ("too much" if miss > 0 else "to spare", kwh(abs(miss)))
