@@ -98,7 +98,7 @@ def bare_enthalpy(temperature, glycol):
 @kernel
 def bare_freezing(glycol):
     """Temperature at which ice first forms in a mixture [°C]; below the thinnest it goes straight to water's 0 °C."""
-    return np.minimum(glycol / THINNEST, 1.0) * series(_FREEZING, np.maximum(glycol, THINNEST) - _SHARE)
+    return np.minimum(glycol / THINNEST, 1.0) * series(_FREEZING, np.maximum(glycol, THINNEST) - _SHARE) + 0.0
 
 
 def freezing_temperature(glycol):
