@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from .desk import Desk, Server, find_browser
+from .desk import Desk, Server, find_browser, launch
 from .sample import BROKEN, PANEL, notebook
 
 
@@ -17,9 +17,8 @@ def chromium():
         pytest.fail(says) if os.environ.get("CI") else pytest.skip(says)
     from playwright.sync_api import sync_playwright
 
-    boxed = [] if getattr(os, "geteuid", lambda: 1)() else ["--no-sandbox"]  # root cannot use the sandbox
     with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=path, args=boxed)
+        browser = launch(driver, path)
         yield browser
         browser.close()
 

@@ -39,6 +39,12 @@ def find_browser():
     return None
 
 
+def launch(driver, path):
+    """Return a headless browser; root cannot use the browser's sandbox."""
+    boxed = getattr(os, "geteuid", lambda: 1)() != 0
+    return driver.chromium.launch(executable_path=path, args=[] if boxed else ["--no-sandbox"])
+
+
 class Server:
     """``python -m tlib open`` on a free port, with folders of its own for everything it might read or write."""
 

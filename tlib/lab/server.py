@@ -40,7 +40,8 @@ def options(folder, workbook, port=None, browser=True):
         "--LabApp.extension_manager=readonly",
         "--ServerApp.terminals_enabled=False",
         "--ServerApp.answer_yes=True",  # Ctrl-C stops at once and asks nothing
-        "--ServerApp.log_level=ERROR",
+        "--KernelManager.transport_encryption=auto",  # other users of the computer cannot listen in
+        "--Application.log_level=ERROR",
         f"--ServerApp.open_browser={browser}",
         *([] if port is None else [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"]),
         # A browser that Linux keeps in a box cannot read the hidden file that would hand it the address.

@@ -79,7 +79,7 @@ function openPage(panel) {
 function setReading(panel, reading) {
   panel.toggleClass(READING, reading);
   panel.content.node.toggleAttribute(QUIET, reading);
-  panel.update();
+  panel.toolbar.setHidden(reading);
 }
 
 // A reader needs no file list and no tool panels; the View menu brings them back.
