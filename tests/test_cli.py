@@ -8,6 +8,7 @@ import sys
 import pytest
 from click.testing import CliRunner
 
+from tlib import assessment
 from tlib.cli import main
 
 
@@ -77,3 +78,46 @@ def test_help_names_every_command(run):
 def test_the_door_opens_with_python_m():
     said = subprocess.run([sys.executable, "-m", "tlib", "--help"], capture_output=True, encoding="utf-8", check=True)
     assert "Open the workbooks" in said.stdout
+
+
+def test_check_says_by_file_and_line_what_to_mend(run, tmp_path):
+    sound, _ = run("check")
+    assert sound.exit_code == 0, sound.output
+    assert "0 faults found" in sound.output
+    folder = tmp_path / "mine"
+    folder.mkdir()
+    (folder / "one.toml").write_text('format = 1\nid = "one"\nshade = "blue"\n', encoding="utf-8")
+    result, _ = run("check", str(folder))
+    assert result.exit_code == 1
+    assert f"{folder / 'one.toml'}, line 3: shade: is not a key that is known here" in result.output
+
+
+def handed_in(folder, learner):
+    """Hand in a book in which a learner answered one part."""
+    book = assessment.AnswerBook.open(folder / "books", learner, "workbook-04")
+    book.append("answered", exercise="logs-to-water-1", part="in_logs", text="1", unit="kWh", attempt=1)
+    book.hand_in(folder / "hand-ins")
+    book.close()
+
+
+def test_mark_writes_a_sheet_and_feedback_and_loses_no_file(run, tmp_path):
+    handed_in(tmp_path / "a", "17")
+    hand_ins = tmp_path / "a" / "hand-ins"
+    (hand_ins / "notes.txt").write_text("not a book", encoding="utf-8")
+    result, _ = run("mark", str(hand_ins))
+    assert result.exit_code == 0, result.output
+    assert "1 hand-in marked, 1 file set aside." in result.output
+    assert "Not marked: notes.txt." in result.output
+    out = tmp_path / "a" / "hand-ins-marked"
+    assert '"17","workbook-04"' in (out / "mark-sheet.csv").read_text(encoding="utf-8-sig")
+    assert [path.name for path in (out / "feedback").iterdir()] == ["workbook-04--learner-17.html"]
+
+
+def test_mark_writes_where_it_is_told_but_never_among_the_hand_ins(run, tmp_path):
+    handed_in(tmp_path / "a", "18")
+    hand_ins = tmp_path / "a" / "hand-ins"
+    result, _ = run("mark", str(hand_ins), "--out", str(tmp_path / "sheets"))
+    assert (tmp_path / "sheets" / "mark-sheet.csv").is_file(), result.output
+    result, _ = run("mark", str(hand_ins), "--out", str(hand_ins / "sheets"))
+    assert result.exit_code == 1
+    assert "The sheets must go outside the folder of hand-ins" in result.output

@@ -38,3 +38,58 @@ def open_workbook(workbook, learner, folder, port, browser):
     click.echo("The workbook opens in your browser. Leave this window open while you work; close it to stop.")
     click.echo(f"If no page comes, open this address in your browser: {server.address(app)}")
     app.start()
+
+
+@main.command()
+@click.argument("folder", required=False, type=click.Path(exists=True, file_okay=False, path_type=Path))
+def check(folder):
+    """Check the exercises of a FOLDER; without one, those that came with tlib."""
+    from tlib.assessment import checker
+    from tlib.tables import shipped
+
+    report = checker.check(folder or shipped("exercises"))
+    for fault in report.faults:
+        click.echo(str(fault))
+    for exercise in report.exercises:
+        use = "practice and assignments" if exercise.for_assignments else "practice only"
+        click.echo(f"{exercise.id}: {exercise.draws} sets of values, enough for {use}")
+    click.echo(f"{_count(report.exercises, 'exercise')} read, {_count(report.faults, 'fault')} found.")
+    if not report.sound:
+        raise click.exceptions.Exit(1)
+
+
+@main.command()
+@click.argument("folder", type=click.Path(exists=True, path_type=Path))
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="Where the sheets go.")
+def mark(folder, out):
+    """Mark the hand-ins of a FOLDER; write a mark sheet and a feedback page for each learner."""
+    from tlib.assessment import bank, marking_run
+    from tlib.papers import mark_sheet
+
+    place = folder.resolve()
+    out = out.resolve() if out else place.with_name(f"{place.name}-marked")
+    if out == place or place in out.parents:
+        raise click.ClickException("The sheets must go outside the folder of hand-ins. Choose another --out.")
+    try:
+        exercises = bank.load()
+    except ValueError as fault:
+        raise click.ClickException(f"The exercises have faults:\n{fault}") from None
+    run = _with_progress("Marking", lambda told: marking_run.mark_folder(place, exercises, told=told))
+    papers = mark_sheet.write_papers(run, out)
+    for aside in run.aside:
+        click.echo(f"Not marked: {aside.path.name}. {aside.reason}")
+    click.echo(f"{_count(run.scripts, 'hand-in')} marked, {_count(run.aside, 'file')} set aside.")
+    click.echo(f"The mark sheet is {papers[0]}, the feedback pages are beside it.")
+
+
+def _with_progress(words, work):
+    """Do work that tells how far it is, with a bar while it lasts."""
+    from rich.progress import Progress
+
+    with Progress(transient=True) as bar:
+        task = bar.add_task(words, total=None)
+        return work(lambda done, total: bar.update(task, completed=done, total=total))
+
+
+def _count(things, name):
+    return f"{len(things)} {name}{'' if len(things) == 1 else 's'}"

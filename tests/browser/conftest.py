@@ -1,5 +1,6 @@
 """One browser and one server for all browser tests; each test has a page of its own."""
 
+import contextlib
 import os
 
 import pytest
@@ -38,9 +39,15 @@ def server(chromium, tmp_path_factory):
         yield server
 
 
-@pytest.fixture
-def desk(chromium, server):
-    """Return a fresh page in front of the server."""
+@contextlib.contextmanager
+def desk_at(chromium, server):
+    """Give a fresh page in front of the server, and close it afterwards."""
     context = chromium.new_context(viewport={"width": 1280, "height": 800})
     yield Desk(context.new_page(), server)
     context.close()
+
+
+@pytest.fixture
+def desk(chromium, server):
+    with desk_at(chromium, server) as desk:
+        yield desk

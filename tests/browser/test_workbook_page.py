@@ -7,6 +7,8 @@ import signal
 import pytest
 from playwright.sync_api import expect
 
+from .conftest import desk_at
+
 
 def kernel_of(desk):
     """Return the process number that the sample workbook prints."""
@@ -20,37 +22,48 @@ def opened(desk):
     return desk
 
 
-def test_opens_by_the_readme_command_with_no_dialog_and_no_code(opened):
-    assert opened.dialogs() == []
-    assert opened.says() == ""
-    assert opened.page.get_by_role("heading", name="Filling a store").is_visible()
+@pytest.fixture(scope="module")
+def seen(chromium, server):
+    """Return one opened page for all tests that look and press, and leave the page as it is."""
+    with desk_at(chromium, server) as desk:
+        desk.open_book()
+        desk.slider("Top temperature").wait_for()
+        yield desk
+
+
+def test_opens_by_the_readme_command_with_no_dialog_and_no_code(seen):
+    assert seen.dialogs() == []
+    assert seen.says() == ""
+    assert seen.page.get_by_role("heading", name="Filling a store").is_visible()
     for hidden in (".jp-CodeMirrorEditor", ".jp-InputPrompt", ".jp-OutputPrompt", ".jp-NotebookPanel-toolbar"):
-        assert opened.page.locator(f"{hidden}:visible").count() == 0, hidden
-    opened.screenshot("sample-opened")
+        assert seen.page.locator(f"{hidden}:visible").count() == 0, hidden
+    seen.screenshot("sample-opened")
 
 
-def test_a_press_on_a_slider_found_by_name_changes_the_picture(opened):
-    expect(opened.slider("Top temperature (°C)")).to_have_attribute("aria-valuenow", "60.0")
-    opened.press("Top temperature", "ArrowRight")
-    opened.page.get_by_role("img", name="A store at 65 °C").wait_for()
-    opened.press("Top temperature", "ArrowDown", times=2)
-    opened.page.get_by_role("img", name="A store at 55 °C").wait_for()
-    expect(opened.page.get_by_text("The top is at 55 °C")).to_be_visible()
+def test_a_press_on_a_slider_found_by_name_changes_the_picture(seen):
+    expect(seen.slider("Top temperature (°C)")).to_have_attribute("aria-valuenow", "60.0")
+    seen.press("Top temperature", "ArrowRight")
+    seen.page.get_by_role("img", name="A store at 65 °C").wait_for()
+    seen.press("Top temperature", "ArrowDown", times=2)
+    seen.page.get_by_role("img", name="A store at 55 °C").wait_for()
+    expect(seen.page.get_by_text("The top is at 55 °C")).to_be_visible()
+    seen.press("Top temperature", "ArrowUp")
+    seen.page.get_by_role("img", name="A store at 60 °C").wait_for()
 
 
-def test_a_screen_reader_finds_the_number_box_and_the_choices_by_name(opened):
-    assert opened.page.get_by_role("textbox", name="Top temperature (°C)").inner_text() == "60"
-    choices = opened.page.get_by_role("radiogroup", name="Heated by")
+def test_a_screen_reader_finds_the_number_box_and_the_choices_by_name(seen):
+    assert seen.page.get_by_role("textbox", name="Top temperature (°C)").inner_text() == "60"
+    choices = seen.page.get_by_role("radiogroup", name="Heated by")
     assert choices.get_by_role("radio").count() == 2
 
 
-def test_nothing_serious_for_the_accessibility_checker(opened):
-    assert opened.findings() == []
+def test_nothing_serious_for_the_accessibility_checker(seen):
+    assert seen.findings() == []
 
 
-def test_no_request_leaves_the_machine_and_no_news_is_asked_for(opened):
-    assert opened.off_the_machine() == []
-    assert [url for url in opened.requests if "/api/news" in url or "/api/update" in url] == []
+def test_no_request_leaves_the_machine_and_no_news_is_asked_for(seen):
+    assert seen.off_the_machine() == []
+    assert [url for url in seen.requests if "/api/news" in url or "/api/update" in url] == []
 
 
 def test_keys_pressed_on_the_page_never_edit_the_notebook(opened):
