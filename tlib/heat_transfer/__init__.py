@@ -1,6 +1,15 @@
 """Heat on its way: films, walls, coils and exchangers, standing loss, radiators and floors."""
 
 from tlib.heat_transfer.coils import Coil, coil_conductance, fouled_conductance, tube_conductance
+from tlib.heat_transfer.cooling import (
+    WATER_HEAT,
+    cool_down,
+    cooling_loss_coefficient,
+    label_loss_coefficient,
+    standing_loss,
+    stored_heat,
+    time_constant,
+)
 from tlib.heat_transfer.exchangers import (
     coil_effectiveness,
     coil_outlet,
@@ -43,15 +52,6 @@ from tlib.heat_transfer.radiators import (
     radiator_output,
     radiator_return,
     radiator_size,
-)
-from tlib.heat_transfer.standing_loss import (
-    WATER_HEAT,
-    cool_down,
-    cooling_loss_coefficient,
-    label_loss_coefficient,
-    standing_loss,
-    stored_heat,
-    time_constant,
 )
 from tlib.heat_transfer.tube_films import (
     critical_reynolds_in_helix,
