@@ -39,14 +39,14 @@ class AnswerBook:
     """
 
     def __init__(self, path, header, reports, lock):
-        book = read(path) if path.exists() and path.stat().st_size else None
         self.path, self._lock, self._writing = path, lock, threading.RLock()
-        self._file = path.open("ab")
-        self._events = list(book.events) if book else []
-        self._checksum = book.checksum if book else START
-        self._needs_new_line = bool(book and not book.whole)
-        self.header = book.header if book else self._write({"n": 0, "event": "answer book", **header})
-        self.reports = (*reports, *(book.dropped if book else ()))
+        self._file = path.open("ab", buffering=0)  # what is not written is not kept back to be written later
+        self._events, self._checksum, self._needs_new_line, self._sure = [], START, False, True
+        if path.stat().st_size:
+            self.header, dropped = self._look_again()
+            self.reports = (*reports, *dropped)
+        else:
+            self.header, self.reports = self._write({"n": 0, "event": "answer book", **header}), tuple(reports)
 
     @classmethod
     def open(cls, folder, learner, work, exercises=None):
@@ -119,19 +119,28 @@ class AnswerBook:
         if any(isinstance(value, str) and len(value) > _LONGEST_TEXT for value in fields.values()):
             raise ValueError(f"an answer can have up to {_LONGEST_TEXT} signs.")
         with self._writing:
+            if not self._sure:
+                self._look_again()
             kept = self._write({"n": len(self._events) + 1, "at": _now(), "event": event, **fields})
             self._events.append(kept)
         return kept
 
     def _write(self, record):
         line, checksum = chained(record, self._checksum)
-        start = b"\n" if self._needs_new_line else b""
-        self._needs_new_line = True  # until the whole line is known to be on the disk
-        self._file.write(start + line.encode() + b"\n")
-        self._file.flush()
+        data = (b"\n" if self._needs_new_line else b"") + line.encode() + b"\n"
+        self._sure = False  # until the whole line is known to be on the disk
+        if self._file.write(data) != len(data):
+            raise OSError("the disk took only a part of the line")
         os.fsync(self._file.fileno())
-        self._needs_new_line, self._checksum = False, checksum
+        self._sure, self._needs_new_line, self._checksum = True, False, checksum
         return record
+
+    def _look_again(self):
+        """Take up what the file holds, as on opening or after the disk refused a line."""
+        book = read(self.path)
+        self._events, self._checksum = list(book.events), book.checksum
+        self._needs_new_line, self._sure = not book.whole, True
+        return book.header, book.dropped
 
     @property
     def events(self):

@@ -1,6 +1,6 @@
 """What a number may be: right, right by follow-through, a declared slip, a slip of unit, or unknown."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from tlib.assessment.formulary import IN_SI, PRINTED
@@ -93,6 +93,8 @@ class Setting:
 def judge(reading, setting):
     """Return the best verdict on a number; of two that earn alike, the one that stands first in the order of marking.
 
+    A declared slip that fits is named even where a mere slip of the point would fit too and earn more.
+
     Parameters
     ----------
     reading : Typed
@@ -108,7 +110,7 @@ def judge(reading, setting):
     for look in (_right, _followed, _slips_on_true, _slips_on_own, _unit_slip, _slip_and_unit):
         verdict = look(reading, setting)
         if verdict is not None and (best is None or verdict.marks > best.marks):
-            best = verdict
+            best = replace(verdict, slips=best.slips) if best and best.slips and not verdict.slips else verdict
             if best.kind == "right":
                 return best
     return best or Verdict("unknown", 0, 0, "We cannot tell from the number how it was found.")

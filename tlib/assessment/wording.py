@@ -53,15 +53,15 @@ def question(exercise, values):
     parts = tuple(
         QuestionPart(
             name=part.name,
-            ask=_filled(part.ask, exercise, values),
+            ask=_flowing(_filled(part.ask, exercise, values)),
             unit=part.unit.many,
             marks=part.marks.total,
-            hints=tuple(_filled(hint, exercise, values) for hint in part.hints),
+            hints=tuple(_flowing(_filled(hint, exercise, values)) for hint in part.hints),
             safety=part.safety,
         )
         for part in exercise.part
     )
-    return Question(exercise.id, exercise.version, _filled(exercise.story, exercise, values), parts)
+    return Question(exercise.id, exercise.version, _flowing(_filled(exercise.story, exercise, values)), parts)
 
 
 def working(part, exercise, values):
@@ -90,6 +90,11 @@ def figures(number, count):
     rounded = float(f"{number:.{count - 1}e}")
     places = count - 1 - int(f"{rounded:e}".partition("e")[2])
     return f"{rounded:,.{max(places, 0)}f}"
+
+
+def _flowing(text):
+    """Return a text with its line ends as blanks; an empty line still parts two paragraphs."""
+    return "\n\n".join(" ".join(paragraph.split("\n")) for paragraph in text.split("\n\n"))
 
 
 def _short(text):
