@@ -197,17 +197,26 @@ def day_words(day, values):
     str
         Four sentences at most.
     """
-    water = f"The fire gave the water {day.ledger['fire to water'] / KWH:.1f} kWh."
+    water = _water_words(day)
     if day.boiled:
+        where = "burner" if day.readings["burner flow"][-1] > day.layers[-1, -1] else "store"
         return (
-            f"{water} At {_clock(day.time[-1])} the water boiled: the sum stops here. "
-            "This is what too many logs on a hot store do, and nobody can switch a fire off."
+            f"{water} At {_clock(day.time[-1])} the water in the {where} boiled: the sum stops here. "
+            "Nobody can switch a fire off."
         )
     morning = day.layers[day.at(SIX)]
     mass = FILL_DENSITY * larkrigg().store.volume
     left = float(usable_heat(morning, mass, USEFUL))
     night = f"At 06:00 the top is {morning[-1]:.0f} °C, with {left / KWH:.1f} kWh above {USEFUL:.0f} °C."
     return " ".join(filter(None, (water, _dump_words(day), night, _shower_words(day, values))))
+
+
+def _water_words(day):
+    given, arrived = (day.ledger[name] / KWH for name in ("fire to water", "burner to store"))
+    if given < 0.05:
+        return "No fire, no heat."
+    kept = "The burner's own iron and water kept some"
+    return f"The fire gave the water {given:.1f} kWh. {kept}: {arrived:.1f} kWh reached the store."
 
 
 def _dump_words(day):

@@ -1,0 +1,77 @@
+"""Book 04's panel: every control at both ends, the printed sums worked again, and words that fit the picture."""
+
+from itertools import product
+
+import pytest
+
+from tlib.panels import evening_fire
+
+START = {control.name: control.start for control in (*evening_fire.SIGHT, *evening_fire.MORE)}
+
+
+@pytest.mark.parametrize(
+    ("name", "end"),
+    [(control.name, end) for control in (*evening_fire.SIGHT, *evening_fire.MORE) for end in control.ends],
+)
+def test_every_control_draws_at_its_ends(name, end):
+    store, day = evening_fire.pictures(**START | {name: end}, prediction=70.0)
+    assert "°C" in store.words
+    assert day.words.endswith(".")
+    assert store.markup.count("°C") >= 12
+    assert 'role="img"' in store.markup
+    assert "alt=" in day.markup
+
+
+@pytest.mark.parametrize(("logs", "lit", "share"), list(product((0, 20), (25, 75), (30, 80))))
+def test_the_worst_corners_draw_too(logs, lit, share):
+    corner = START | {"logs": logs, "store_at_lighting": lit, "share_to_water": share, "efficiency": 85, "burn_time": 1}
+    for picture in evening_fire.pictures(**corner):
+        assert picture.words
+
+
+@pytest.mark.parametrize("values", evening_fire.PRESETS.values(), ids=evening_fire.PRESETS)
+def test_each_preset_stays_within_its_controls(values):
+    ends = {control.name: control.ends for control in (*evening_fire.SIGHT, *evening_fire.MORE)}
+    for name, value in values.items():
+        assert min(ends[name]) <= value <= max(ends[name])
+    assert evening_fire.pictures(**START | values)
+
+
+def test_the_worked_sum_is_the_hand_sum():
+    """By hand with 19.0 MJ/kg dry, 2.44 MJ/kg to boil off water and 1.163 Wh per litre and kelvin."""
+    results = [float(said.split()[0]) for _, said in evening_fire.worked_sum()]
+    per_kilo = (19.0 * 0.8 - 2.44 * 0.2) / 3.6
+    room = 300 * 45 * 1.163 / 1000
+    by_hand = [per_kilo, 8 * per_kilo, 6 * per_kilo, 6 * per_kilo * 0.65, room, 6 * per_kilo * 0.65 - room]
+    assert results == pytest.approx(by_hand, abs=0.051)
+
+
+def test_wet_wood_gives_a_fifth_less_to_the_water():
+    def given(moisture):
+        values = {k: v for k, v in (START | {"moisture": moisture}).items() if k != "store_drawn_at"}
+        return evening_fire.evening(**values).ledger["fire to water"]
+
+    assert 1 - given(35) / given(20) == pytest.approx(0.22, abs=0.005)
+
+
+def test_boiling_is_said_and_nothing_after_it():
+    values = START | {"logs": 20, "moisture": 12, "store_at_lighting": 75, "share_to_water": 80, "burn_time": 1}
+    store, day = evening_fire.pictures(**values)
+    assert "boiling: the sum no longer describes what happens" in store.markup
+    assert "boiled: the sum stops here" in day.words
+    assert "shower" not in day.words
+
+
+def test_the_guess_is_drawn_on_the_day():
+    _, without = evening_fire.pictures(**START)
+    _, guessed = evening_fire.pictures(**START, prediction=50.0)
+    assert without.markup != guessed.markup
+
+
+def test_showers_are_counted_in_words():
+    _, day = evening_fire.pictures(**START)
+    assert "All 4 showers stay warm." in day.words
+    _, cool = evening_fire.pictures(**START | {"logs": 2})
+    assert "runs cool" in cool.words
+    _, none = evening_fire.pictures(**START | {"morning_showers": 0})
+    assert "shower" not in none.words
