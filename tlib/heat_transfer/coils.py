@@ -165,9 +165,9 @@ def coil_conductance(coil, flow, water, store):
     flow : array_like
         Water through it [kg/s]; above 0, at most what makes a Reynolds number of 150 000.
     water : array_like
-        Mean temperature of the water in the coil [°C].
+        Mean temperature of the water in the coil [°C]; 0 to 100.
     store : array_like
-        Store water round the coil [°C].
+        Store water round the coil [°C]; 0 to 100.
 
     Returns
     -------
@@ -177,7 +177,7 @@ def coil_conductance(coil, flow, water, store):
     Raises
     ------
     OutOfRange
-        If an input is outside the range above, is not finite, or its water would freeze or boil.
+        If an input is outside the range above, or is not finite.
 
     Notes
     -----
@@ -196,8 +196,8 @@ def coil_conductance(coil, flow, water, store):
     1007 W/K
     """
     flow = require(flow, "flow through the coil", "kg/s", above=0)
-    water = require(water, "water in the coil", "°C")
-    store = require(store, "store temperature", "°C")
+    water = require(water, "water in the coil", "°C", at_least=0, at_most=100)
+    store = require(store, "store temperature", "°C", at_least=0, at_most=100)
     inside = _inside_film(coil, flow, water)
     within = tube_resistance(coil.length, coil.bore, coil.outside, coil.conductivity, inside, coil.fouling)
     share = _wall_share(coil, within, water, store)
