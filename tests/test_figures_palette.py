@@ -26,7 +26,9 @@ def seen(colour, sight):
     """Return a colour as an eye of one kind sees it, by an independent library."""
     if sight is None:
         return rgb(colour)
-    return np.clip(cspace_convert(rgb(colour), {"name": "sRGB1+CVD", "cvd_type": sight, "severity": 100}, "sRGB1"), 0, 1)
+    return np.clip(
+        cspace_convert(rgb(colour), {"name": "sRGB1+CVD", "cvd_type": sight, "severity": 100}, "sRGB1"), 0, 1
+    )
 
 
 def distance(one, other, sight):
@@ -62,7 +64,9 @@ def test_numbers_can_be_read_on_water_of_every_temperature():
 
 @pytest.mark.parametrize("sight", SIGHTS)
 def test_the_hotter_the_darker_in_every_sight(sight):
-    lightness = [cspace_convert(seen(palette.heat_colour(t), sight), "sRGB1", "CAM02-UCS")[0] for t in TEMPERATURES[::10]]
+    lightness = [
+        cspace_convert(seen(palette.heat_colour(t), sight), "sRGB1", "CAM02-UCS")[0] for t in TEMPERATURES[::10]
+    ]
     assert all(cooler > hotter for cooler, hotter in pairwise(lightness))
 
 
@@ -116,7 +120,11 @@ def test_the_style_sheet_agrees_with_the_palette():
     rules = style()
     papers = ("figure.facecolor", "figure.edgecolor", "savefig.facecolor", "axes.facecolor")
     inks = ("text.color", "axes.labelcolor", "axes.titlecolor", "xtick.color", "ytick.color")
-    for keys, colour in ((papers, palette.PAPER), (inks, palette.INK), (("grid.color", "axes.edgecolor"), palette.RULE)):
+    for keys, colour in (
+        (papers, palette.PAPER),
+        (inks, palette.INK),
+        (("grid.color", "axes.edgecolor"), palette.RULE),
+    ):
         assert {f"#{rules[key].lstrip('#')}" for key in keys} == {colour}
     for line in ("dashed", "dotted", "dashdot"):
         assert tuple(rules[f"lines.{line}_pattern"]) == palette.DASHES[line]

@@ -11,7 +11,7 @@ from tlib.validation import OutOfRange, require
 __all__ = ["Heat", "Limit", "headroom_bar", "heat_balance"]
 
 _WIDE = 640
-_NAMES, _BEGIN, _END = 196, 212, 536  # right edge of the names, and the ends of the scale [px]
+_NAMES, _BEGIN, _END = 196, 212, 524  # right edge of the names, and the ends of the scale [px]
 _TOP, _HEAD, _ROW, _THICK = 66, 24, 28, 16
 _OPEN = 1.8e5  # a balance may stay open by half of what is printed: 0.05 kWh [J]
 
@@ -283,7 +283,7 @@ def _coming(scale, room, to_come, kind):
                 stroke_width=2) if end > edge else "",
         *(svg.line(x, 161, x, 185, stroke=palette.WARNING, width=1.6) for x in stripes),
         svg.text(end + 8, 178, kwh(to_come), size=READING),
-        svg.text(left, 214, _verdict(room, to_come)),
+        svg.text(_BEGIN, 214, _verdict(room, to_come)),
     ])  # fmt: skip
 
 

@@ -24,7 +24,7 @@ def _one_of(value, name, choices):
 
 
 def _height(value, name="height"):
-    require(value, name, "of the store", at_least=0, at_most=1)
+    require(value, name, "", at_least=0, at_most=1)
 
 
 @dataclass(frozen=True)
