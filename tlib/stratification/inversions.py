@@ -4,6 +4,7 @@ import numpy as np
 
 from tlib.compiled import kernel
 from tlib.validation import OutOfRange, require
+from tlib.water_properties import density
 
 __all__ = ["merge_inversions", "merged"]
 
@@ -167,6 +168,4 @@ def _floats(lower, upper):
     """Say whether water at the lower place is lighter than that above it."""
     if min(lower, upper) >= _HEAVIEST or max(lower, upper) >= _CERTAIN:
         return lower > upper
-    from tlib.water_properties import density
-
     return density(lower) < density(upper)
