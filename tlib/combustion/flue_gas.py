@@ -346,8 +346,8 @@ def boiler_efficiency(return_temperature, dry=0.88, gain=0.004, dew_point=55.0, 
 
     Notes
     -----
-    A teaching line through common practice; `condensing_gain` is the physics it stands for, and a test keeps the two
-    within four points.
+    A teaching line through common practice. The sum of `flue_loss` and `condensing_gain` is the physics it stands for;
+    a test keeps the two within two and a half points.
 
     References
     ----------
