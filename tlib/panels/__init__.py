@@ -4,12 +4,18 @@ A book's own panel is a module here that builds a `Panel` from a pure function; 
 below, one in a cell.
 """
 
+from tlib.panels.answers import answer
 from tlib.panels.caution import caution
 from tlib.panels.controls import Choice, Control, ends
+from tlib.panels.hand_in import hand_in
 from tlib.panels.learner import learner
+from tlib.panels.own_words import own_words
 from tlib.panels.panel import Panel
 from tlib.panels.picture_box import show
 from tlib.panels.prediction import Prediction
 from tlib.panels.worked_example import WorkedExample
 
-__all__ = ["Choice", "Control", "Panel", "Prediction", "WorkedExample", "caution", "ends", "learner", "show"]
+__all__ = [
+    "Choice", "Control", "Panel", "Prediction", "WorkedExample",
+    "answer", "caution", "ends", "hand_in", "learner", "own_words", "show",
+]  # fmt: skip

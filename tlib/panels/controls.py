@@ -7,6 +7,7 @@ from functools import partial
 import ipywidgets as widgets
 
 from tlib.panels.disclosure import Disclosure
+from tlib.panels.fields import button, side_by_side
 from tlib.panels.markup import paragraph, shown
 from tlib.validation import OutOfRange, require
 
@@ -152,9 +153,7 @@ class _Row:
     def __init__(self, control, shows):
         self.control, self._shows, self._told, self._quiet = control, shows, lambda: None, False
         told = f"{control.label} back to {control.written(control.start)}"
-        self.reset = widgets.Button(description="Reset", tooltip=told)
-        self.reset.add_class("tlib-plain")
-        self.reset.on_click(lambda _: self._take(control.start))
+        self.reset = button("Reset", lambda: self._take(control.start), "plain", told)
         for widget in shows:
             widget.observe(lambda change: None if self._quiet else self._take(change["new"]), "value")
 
@@ -275,16 +274,11 @@ class Controls:
             self.more = Disclosure("More settings", "Fewer settings", more)
             column.append(self.more.widget)
         start = {"Back to the start": self._complete("Back to the start", {})}
-        self.buttons = {words: _preset(words, partial(self.set, **v)) for words, v in (self.presets | start).items()}
-        presets = widgets.HBox(list(self.buttons.values()))
-        presets.add_class("tlib-buttons")
-        return [*column, shown(paragraph("Places to visit", "quiet")), presets]
-
-
-def _preset(words, press):
-    button = widgets.Button(description=words[0].upper() + words[1:])
-    button.on_click(lambda _: press())
-    return button
+        self.buttons = {
+            words: button(words[0].upper() + words[1:], partial(self.set, **values))
+            for words, values in (self.presets | start).items()
+        }
+        return [*column, shown(paragraph("Places to visit", "quiet")), side_by_side(*self.buttons.values())]
 
 
 def ends(controls):

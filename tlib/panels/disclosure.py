@@ -2,6 +2,7 @@
 
 import ipywidgets as widgets
 
+from tlib.panels.fields import button
 from tlib.panels.markup import blank
 
 __all__ = ["Disclosure"]
@@ -22,9 +23,7 @@ class Disclosure:
 
     def __init__(self, show, hide, content, fill=None):
         self._words, self._content, self._fill, self.is_open = (show, hide), content, fill, False
-        self.button = widgets.Button(description=show)
-        self.button.add_class("tlib-plain")
-        self.button.on_click(lambda _: self.turn())
+        self.button = button(show, self.turn, "plain")
         blank(content, hidden=True)
         self.widget = widgets.VBox([self.button, content])
         self.widget.add_class("tlib-column")

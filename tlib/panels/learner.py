@@ -3,6 +3,7 @@
 import ipywidgets as widgets
 
 from tlib.assessment import desk
+from tlib.panels.fields import button, on_enter, side_by_side
 from tlib.panels.markup import blank, paragraph, shown, status
 from tlib.panels.sitting import sitting
 from tlib.panels.style import sheet
@@ -28,16 +29,14 @@ class LearnerBox:
     def __init__(self, place):
         self._place = place
         self.number = widgets.Text(description="Your learner number", placeholder="such as 17")
-        self.take = _button("This is me", self._take, "chief")
-        self.keep = _button("Leave it as it was", self._show_whose, "plain")
-        self.other = _button("Someone else is here", self._ask, "plain")
+        self.take = button("This is me", self._take, "chief")
+        self.keep = button("Leave it as it was", self._show_whose, "plain")
+        self.other = button("Someone else is here", self._ask, "plain")
         self.says, self._why = shown(kind="says"), shown(paragraph(_WHY, "quiet"))
-        buttons = widgets.HBox([self.take, self.keep])
-        buttons.add_class("tlib-buttons")
         self.number.add_class("tlib-field")
-        self._form = widgets.VBox([self.number, buttons, self._why])
+        self._form = widgets.VBox([self.number, side_by_side(self.take, self.keep), self._why])
         self._form.add_class("tlib-column")
-        self.number.on_submit(lambda _: self._take())
+        on_enter(self.number, self._take)
         self.widget = widgets.VBox([sheet(), self.says, self.other, self._form])
         for kind in ("tlib", "tlib-learner"):
             self.widget.add_class(kind)
@@ -80,19 +79,12 @@ def learner(workbook):
     Parameters
     ----------
     workbook : str
-        Its number, such as ``"04"``: the answers go into the book ``workbook-04``.
+        Its number, such as ``"04"``: the answers go into the book ``book-04``.
 
     Returns
     -------
     ipywidgets.VBox
         For the last line of the first cell.
     """
-    sitting().begin(f"workbook-{workbook}")
+    sitting().begin(f"book-{workbook}")
     return LearnerBox(sitting()).widget
-
-
-def _button(words, press, kind):
-    button = widgets.Button(description=words)
-    button.add_class(f"tlib-{kind}")
-    button.on_click(lambda _: press())
-    return button

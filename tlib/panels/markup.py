@@ -8,7 +8,7 @@ __all__ = ["alert", "blank", "heading", "paragraph", "shown", "status"]
 
 
 def paragraph(text, kind=""):
-    """Return a text as a paragraph; each blank line in it begins another.
+    """Return a text as a paragraph; each blank line in it begins another, other line ends count as spaces.
 
     Examples
     --------
@@ -16,7 +16,7 @@ def paragraph(text, kind=""):
     '<p>2 &lt; 3</p>'
     """
     mark = f' class="tlib-{kind}"' if kind else ""
-    return "".join(f"<p{mark}>{_lines(part)}</p>" for part in text.strip().split("\n\n"))
+    return "".join(f"<p{mark}>{escape(part)}</p>" for part in text.strip().split("\n\n"))
 
 
 def heading(text):
@@ -33,12 +33,12 @@ def status(text, kind=""):
     '<p role="status" aria-live="polite">Saved 07:31:49</p>'
     """
     mark = f' class="tlib-{kind}"' if kind else ""
-    return f'<p role="status" aria-live="polite"{mark}>{_lines(text)}</p>'
+    return f'<p role="status" aria-live="polite"{mark}>{escape(text)}</p>'
 
 
 def alert(text):
     """Return a text as a live region that is spoken at once."""
-    return f'<p role="alert">{_lines(text)}</p>'
+    return f'<p role="alert">{escape(text)}</p>'
 
 
 def shown(markup="", kind=""):
@@ -52,7 +52,3 @@ def shown(markup="", kind=""):
 def blank(box, *, hidden):
     """Take a widget out of sight and out of the reading order, or bring it back."""
     box.layout.display = "none" if hidden else None
-
-
-def _lines(text):
-    return escape(text).replace("\n", "<br>")

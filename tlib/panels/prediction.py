@@ -1,11 +1,12 @@
 """A prediction, locked before the panel opens: those who guess first see more, right or wrong."""
 
-from datetime import datetime
+import math
 
 import ipywidgets as widgets
 
+from tlib.panels.fields import button, on_enter
 from tlib.panels.markup import blank, paragraph, shown, status
-from tlib.panels.sitting import CannotSave, sitting
+from tlib.panels.sitting import CannotSave, saved_at, sitting
 
 __all__ = ["Prediction"]
 
@@ -46,9 +47,7 @@ class Prediction:
         self.name, self.question, self.options, self.unit = name, question, tuple(options), unit
         self._place, self._told, self.value = place or sitting(), lambda: None, None
         self.field, field = self._choice() if self.options else self._number()
-        self.lock = widgets.Button(description="Lock my prediction")
-        self.lock.add_class("tlib-chief")
-        self.lock.on_click(lambda _: self._take())
+        self.lock = button("Lock my prediction", self._take, "chief")
         self.says = shown(kind="says")
         self._form = widgets.VBox([field, self.lock])
         self._form.add_class("tlib-column")
@@ -74,7 +73,7 @@ class Prediction:
     def _number(self):
         field = widgets.Text(description="Your prediction", placeholder="a number")
         field.add_class("tlib-field")
-        field.on_submit(lambda _: self._take())
+        on_enter(field, self._take)
         beside = widgets.HBox([field, shown(paragraph(self.unit), "unit")])
         beside.add_class("tlib-beside")
         return field, beside
@@ -99,11 +98,13 @@ class Prediction:
             return self.field.value
         text = self.field.value.strip().removesuffix(self.unit).strip().replace(",", ".")
         try:
-            return float(text) + 0.0
+            number = float(text)
         except ValueError:
-            raise _NotYet(
-                f"Write a number{f' in {self.unit}' if self.unit else ''} first. A guess is enough."
-            ) from None
+            number = math.nan
+        if not math.isfinite(number):
+            wanted = f"a number in {self.unit}" if self.unit else "a number"
+            raise _NotYet(f"Write {wanted} first. A guess is enough.")
+        return number + 0.0  # so that a nought carries no sign
 
     def _restore(self):
         kept = [e for e in self._place.events() if e["event"] == "predicted" and e.get("prediction") == self.name]
@@ -117,9 +118,8 @@ class Prediction:
     def _hold(self, kept):
         self.value = kept["value"]
         self.field.value = self.value if self.options else f"{self.value:g}"
-        at = datetime.fromisoformat(kept["at"]).astimezone()
         said = self.value if self.options else f"{self.value:g} {self.unit}".strip()
-        self.says.value = status(f"You predicted: {said}. Locked at {at:%H:%M:%S}. {_KINDLY}")
+        self.says.value = status(f"You predicted: {said}. Locked at {saved_at(kept)}. {_KINDLY}")
         self._offer(False)
 
     def _offer(self, offered):

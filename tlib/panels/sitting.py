@@ -1,14 +1,15 @@
 """One learner at one piece of work: where what they give is kept, and who is told when another sits down."""
 
+from datetime import datetime
 from functools import cache
 
 from tlib.assessment import AnswerBook, desk
 from tlib.assessment.answer_book import BookInUse
 
-__all__ = ["CannotSave", "Sitting", "sitting"]
+__all__ = ["CannotSave", "Sitting", "saved_at", "sitting"]
 
 
-class CannotSave(RuntimeError):
+class CannotSave(OSError):
     """What was given is not kept; the message is a sentence for the learner."""
 
 
@@ -33,9 +34,17 @@ class Sitting:
 
     def switch(self, number):
         """Let another learner sit down; raise `NoLearner` if that is no number."""
-        self._close()
+        self.close()
         self.learner = desk.switch_learner(number)
         self._tell()
+
+    def close(self):
+        """Let go of the answer book, so that another window may open it."""
+        if self.work and self.learner:
+            try:
+                AnswerBook.open(desk.books_folder(self.learner), self.learner, self.work).close()
+            except (BookInUse, OSError):
+                return  # not ours to close
 
     def on_switch(self, listener):
         """Call a function, without arguments, each time the page must show another learner's answers."""
@@ -46,7 +55,7 @@ class Sitting:
         if not self.work:
             raise CannotSave("This page has not been run from its first line yet, so answers have no place.")
         if desk.current_learner() != self.learner:
-            self._close()
+            self.close()
             self.learner = desk.current_learner()
             self._tell()
             raise CannotSave(f"Learner {self.learner} works here now, so this page has changed. Please answer again.")
@@ -74,13 +83,6 @@ class Sitting:
         except CannotSave:
             return ()
 
-    def _close(self):
-        if self.work and self.learner:
-            try:
-                AnswerBook.open(desk.books_folder(self.learner), self.learner, self.work).close()
-            except (BookInUse, OSError):
-                return  # not ours to close
-
     def _tell(self):
         for listener in tuple(self._listeners):
             listener()
@@ -90,6 +92,11 @@ class Sitting:
 def sitting():
     """Return the sitting of this page: one for each kernel."""
     return Sitting()
+
+
+def saved_at(event):
+    """Return the clock time of an event where the learner is."""
+    return f"{datetime.fromisoformat(event['at']).astimezone():%H:%M:%S}"
 
 
 def _refused(fault):

@@ -4,6 +4,7 @@ from html import escape
 
 import ipywidgets as widgets
 
+from tlib.panels.fields import button, side_by_side
 from tlib.panels.markup import blank, heading, shown
 from tlib.panels.style import sheet
 from tlib.validation import OutOfRange
@@ -50,13 +51,9 @@ class WorkedExample:
             raise OutOfRange(f"left_out must name lines from 1 to {len(self.lines)}; got {list(left_out)}.")
         self._left_out, self._told, self.uncovered = frozenset(left_out), frozenset(), 0
         self.sum = shown()
-        self.next, self.all = widgets.Button(), widgets.Button(description="Show every line")
-        self.next.on_click(lambda _: self._step())
-        self.all.on_click(lambda _: self._uncover_all())
-        buttons = widgets.HBox([self.next, self.all])
-        buttons.add_class("tlib-buttons")
+        self.next, self.all = button("", self._step), button("Show every line", self._uncover_all)
         head = [shown(heading(title))] if title else []
-        self.widget = widgets.VBox([sheet(), *head, self.sum, buttons])
+        self.widget = widgets.VBox([sheet(), *head, self.sum, side_by_side(self.next, self.all)])
         for kind in ("tlib", "tlib-worked"):
             self.widget.add_class(kind)
         self._step()
@@ -87,8 +84,8 @@ class WorkedExample:
         self.sum.value = f'<div role="status" aria-live="polite"><dl class="tlib-sum">{rows}</dl></div>'
         self.next.description = "Show what it gives" if self._waiting else "Show the next line"
         finished = self.uncovered == len(self.lines) and not self._waiting
-        for button in (self.next, self.all):
-            blank(button, hidden=finished)
+        for each in (self.next, self.all):
+            blank(each, hidden=finished)
 
     def _ipython_display_(self):
         from IPython.display import display

@@ -1,0 +1,134 @@
+"""One part of an exercise: what is asked, where the answer goes, hints, and what became of it."""
+
+import ipywidgets as widgets
+
+from tlib.assessment import Answer
+from tlib.assessment.typing_pace import TypingPace
+from tlib.panels.feedback import hint_offer, part_told
+from tlib.panels.fields import button, on_enter, side_by_side
+from tlib.panels.markup import blank, paragraph, shown, status
+from tlib.panels.sitting import CannotSave, saved_at
+
+__all__ = ["SETTLED", "AnswerPart"]
+
+SETTLED = ("right", "follow-through", "own value")
+"""Verdicts after which there is nothing left to find with these numbers."""
+
+_TRIES = 2  # wrong answers before the sum is shown; after that, new numbers
+
+
+class AnswerPart:
+    """The widgets of one part, bound to the answer book.
+
+    Attributes
+    ----------
+    field : ipywidgets.Text
+        Where the learner types number and unit.
+    check, hint : ipywidgets.Button
+        Have it marked; take the next hint.
+    saved, told, hints : ipywidgets.HTML
+        When it was saved; what marking said; the hints taken.
+    taken : int
+        How many hints were taken.
+    wrong : int
+        How many checks were not right.
+    """
+
+    def __init__(self, question, task, letter=""):
+        self.question, self._task, self.taken, self.wrong, self._settled = question, task, 0, 0, False
+        self._fields = {"exercise": task.id, "part": question.name, "attempt": task.attempt, "version": task.version}
+        self.field = widgets.Text(
+            description=f"Your answer to {letter}" if letter else "Your answer",
+            placeholder="number and unit", continuous_update=True,
+        )  # fmt: skip
+        self.field.add_class("tlib-field")
+        self.check = button("Check", self.mark, "chief")
+        self.hint = button("", self.take_hint)
+        self.saved, self.told, self.hints = shown(), shown(), shown()
+        self._pace = TypingPace(task.keeper, self._say_saved, failed=self._say_not_saved)
+        self._restore()
+        self.field.observe(lambda change: self._pace.typed(**self._fields, text=change["new"], unit=""), "value")
+        on_enter(self.field, self.mark if task.tells else self._pace.left)
+        self._buttons = side_by_side(self.check, self.hint)
+        self.widget = widgets.VBox(
+            [shown(self._asked(letter)), self.field, self.saved, self._buttons, self.hints, self.told]
+        )
+        self.widget.add_class("tlib-part")
+
+    @property
+    def answer(self):
+        """What stands in the field now."""
+        return Answer(self.field.value, tries=self._task.attempt, hints=self.taken)
+
+    @property
+    def is_settled(self):
+        """Whether the sum has been shown, so that only new numbers can still teach."""
+        return self._settled
+
+    def mark(self):
+        """Have the answer marked and say what was found; nothing happens where the work tells nothing yet."""
+        if not self._task.tells or self._settled:
+            return
+        self._pace.left()
+        found = self._task.mark(self.question.name)
+        self.wrong += found.verdict not in (*SETTLED, "ask again")
+        try:
+            self._task.keeper.append("answered", **self._fields, text=self.field.value, unit="", checked=found.verdict)
+        except CannotSave as fault:
+            self._say_not_saved(fault)
+            return
+        self._tell(found)
+        self._task.marked()
+
+    def take_hint(self):
+        """Show the next hint; it counts from the moment it is kept."""
+        try:
+            self._task.keeper.append("hint taken", **self._fields, hint=self.taken + 1)
+        except CannotSave as fault:
+            self._say_not_saved(fault)
+            return
+        self.taken += 1
+        self._show_hints()
+
+    def _asked(self, letter):
+        marks = f"({self.question.marks} mark{'s' * (self.question.marks != 1)})"
+        return paragraph(f"{letter} {self.question.ask} {marks}")
+
+    def _restore(self):
+        ours = [e for e in self._task.events if e.get("part") == self.question.name]
+        typed = [e for e in ours if e["event"] == "answered"]
+        self.taken = sum(e["event"] == "hint taken" for e in ours)
+        checks = [e["checked"] for e in typed if "checked" in e]
+        self.wrong = sum(verdict not in (*SETTLED, "ask again") for verdict in checks)
+        if typed:
+            self.field.value = typed[-1]["text"]
+            self._say_saved(typed[-1])
+        self._again = bool(typed) and "checked" in typed[-1]
+        self._show_hints()
+
+    def tell_again(self):
+        """After a restart, say again what marking found, if nothing was typed since."""
+        if self._again:
+            self._tell(self._task.mark(self.question.name))
+
+    def _tell(self, found):
+        self._settled = found.verdict in SETTLED or self.wrong >= _TRIES
+        worked = self._task.worked(self.question.name) if self._settled else ""
+        self.told.value = part_told(found, worked, asks=not self._settled)
+        self.field.disabled = self._settled
+        self._show_hints()
+
+    def _show_hints(self):
+        hints = self.question.hints
+        taken = [paragraph(f"Hint {number}. {hint}") for number, hint in enumerate(hints[: self.taken], start=1)]
+        self.hints.value = f'<div role="status" aria-live="polite">{"".join(taken)}</div>' if taken else ""
+        blank(self.check, hidden=not self._task.tells or self._settled)
+        blank(self.hint, hidden=self.taken >= len(hints) or self._settled)
+        if self.taken < len(hints):
+            self.hint.description = hint_offer(self.taken + 1, len(hints), self._task.hint_shares)
+
+    def _say_saved(self, event):
+        self.saved.value = status(f"Saved {saved_at(event)}", "quiet")
+
+    def _say_not_saved(self, fault):
+        self.saved.value = status(str(fault))

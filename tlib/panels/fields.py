@@ -1,0 +1,42 @@
+"""Buttons and text fields, each bound to what it does."""
+
+import ipywidgets as widgets
+
+__all__ = ["button", "on_enter", "side_by_side"]
+
+
+def button(words, press, kind="", hint=None):
+    """Return a button that calls a function without arguments.
+
+    Parameters
+    ----------
+    words : str
+        What stands on it.
+    press : callable
+        What it does.
+    kind : str, optional
+        "chief" for the one that goes on, "plain" for one that looks like a link.
+    hint : str, optional
+        What it does in more words, for those who rest on it and for screen readers.
+
+    Returns
+    -------
+    ipywidgets.Button
+    """
+    made = widgets.Button(description=words, tooltip=hint)
+    if kind:
+        made.add_class(f"tlib-{kind}")
+    made.on_click(lambda _: press())
+    return made
+
+
+def side_by_side(*buttons):
+    """Return buttons in a row that wraps."""
+    row = widgets.HBox(buttons)
+    row.add_class("tlib-buttons")
+    return row
+
+
+def on_enter(field, press):
+    """Call a function, without arguments, when a reader presses Enter in a text field."""
+    field.on_msg(lambda _, content, __: press() if content.get("event") == "submit" else None)
