@@ -12,6 +12,7 @@ from tlib.tables import table
 __all__ = ["place", "read_exercise"]
 
 _LARGEST = 60_000
+_LONGEST_LINE = 500
 
 
 def read_exercise(path, slips, outcomes):
@@ -65,22 +66,28 @@ def _text(path):
     try:
         if path.stat().st_size > _LARGEST:
             raise UnreadableDocument([Fault(str(path), 1, "file", f"is larger than {_LARGEST} bytes")])
-        return path.read_text(encoding="utf-8-sig")
+        text = path.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
         raise UnreadableDocument([Fault(str(path), 0, "file", "there is no such file")]) from None
     except UnicodeDecodeError:
         raise UnreadableDocument([Fault(str(path), 0, "file", "is not text in UTF-8")]) from None
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > _LONGEST_LINE:  # also keeps away keys that take the reader minutes
+            says = f"has more than {_LONGEST_LINE} signs; break it up"
+            raise UnreadableDocument([Fault(str(path), number, "line", says)])
+    return text
 
 
 def _name_faults(exercise):
-    taken = set(exercise.given) | {"site"}
-    for number, part in enumerate(exercise.part):
-        if part.name in taken:
-            yield ("part", number, "name"), f"{part.name!r} is already the name of something else here"
-        taken.add(part.name)
-    for name in sorted(taken & KINDS.keys()):
-        keys = ("given", name) if name in exercise.given else ("part",)
-        yield keys, f"{name!r} is a function of the formulary; choose another name"
+    taken = {"site"}
+    places = [(("given", name), name) for name in exercise.given]
+    places += [(("part", number, "name"), part.name) for number, part in enumerate(exercise.part)]
+    for keys, name in places:
+        if name in taken:
+            yield keys, f"{name!r} is already the name of something else here"
+        if name in KINDS:
+            yield keys, f"{name!r} is a function of the formulary; choose another name"
+        taken.add(name)
 
 
 def _formula_faults(exercise):
