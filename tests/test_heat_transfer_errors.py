@@ -253,7 +253,8 @@ CASES = {
     "floor_surface_limits": (
         {"room": 20.0, "bathroom": 24.0},
         {"room": [(4.0, "room temperature must be 5 °C or more"), (36.0, "must be 35 °C or less")],
-         "bathroom": [(4.0, "bathroom temperature must be 5"), (36.0, "bathroom temperature must be 35")]},
+         "bathroom": [([24.0, 25.0], "must be single numbers"),
+                      (4.0, "bathroom temperature must be 5"), (36.0, "bathroom temperature must be 35")]},
     ),
     "coil_conductance": (
         {"coil": COIL, "flow": 0.2, "water": 25.0, "store": 60.0},

@@ -2,7 +2,7 @@
 
 from tlib.compiled import elementwise, kernel
 from tlib.tables import table
-from tlib.validation import require
+from tlib.validation import OutOfRange, require
 
 __all__ = ["floor_output", "floor_output_from_water", "floor_surface_excess", "floor_surface_limits"]
 
@@ -148,7 +148,7 @@ def floor_surface_limits(room=20.0, bathroom=24.0):
     Raises
     ------
     OutOfRange
-        If a temperature is outside the range above, or is not finite.
+        If a temperature is outside the range above, is not finite, or is not a single number.
 
     Notes
     -----
@@ -164,11 +164,13 @@ def floor_surface_limits(room=20.0, bathroom=24.0):
     >>> print({place: f"{limit:.0f} °C" for place, limit in floor_surface_limits().items()})
     {'occupied': '29 °C', 'edge': '35 °C', 'bathroom': '33 °C'}
     """
-    room = float(require(room, "room temperature", "°C", at_least=5, at_most=35))
-    bathroom = float(require(bathroom, "bathroom temperature", "°C", at_least=5, at_most=35))
+    room = require(room, "room temperature", "°C", at_least=5, at_most=35)
+    bathroom = require(bathroom, "bathroom temperature", "°C", at_least=5, at_most=35)
+    if room.ndim or bathroom.ndim:
+        raise OutOfRange(f"room and bathroom must be single numbers; got shapes {room.shape} and {bathroom.shape}.")
     above = table("published_limits")["floor"]
     return {
-        "occupied": room + above["occupied"],
-        "edge": room + above["edge"],
-        "bathroom": bathroom + above["bathroom"],
+        "occupied": float(room + above["occupied"]),
+        "edge": float(room + above["edge"]),
+        "bathroom": float(bathroom + above["bathroom"]),
     }

@@ -36,7 +36,7 @@ def vessel_pressure(vessel, water, charge_pressure):
     float or ndarray
         Absolute pressure [Pa].
     """
-    return vessel * charge_pressure / (vessel - water)
+    return charge_pressure * (vessel / (vessel - water))
 
 
 def static_pressure(height, density=1000.0):
@@ -148,8 +148,9 @@ def hot_pressure(vessel, reserve, growth, charge_pressure):
     reserve = require(reserve, "reserve", "m3", at_least=0)
     growth = require(growth, "growth", "m3", at_least=0)
     charge_pressure = require(charge_pressure, "charge pressure", "Pa", above=0)
-    require(vessel - reserve - growth, "room left for the vessel's gas", "m3", above=0)
-    return vessel_pressure(vessel, reserve + growth, charge_pressure)
+    water = reserve + growth
+    require(vessel - water, "room left for the vessel's gas", "m3", above=0)
+    return vessel_pressure(vessel, water, charge_pressure)
 
 
 def vessel_content(vessel, charge_pressure, pressure):

@@ -114,12 +114,14 @@ def discharge_pipe(outlet, length, elbows):
     valves = table("discharge_pipe")["valves"]
     if outlet not in valves:
         raise OutOfRange(f"outlet of the valve must be one of {', '.join(valves)}; got {outlet!r}.")
-    length = float(require(length, "length of the discharge pipe", "m", at_least=0))
-    elbows = float(require(elbows, "number of elbows", "[-]", at_least=0))
+    length = require(length, "length of the discharge pipe", "m", at_least=0)
+    elbows = require(elbows, "number of elbows", "[-]", at_least=0)
+    if length.ndim or elbows.ndim:
+        raise OutOfRange(f"length and elbows must be single numbers; got shapes {length.shape} and {elbows.shape}.")
     for size, allowed, each_elbow in valves[outlet]["after"]:
         resistance = length + elbows * each_elbow
         if resistance <= allowed:
-            return DischargePipe(valves[outlet]["before"], size, resistance, allowed)
+            return DischargePipe(valves[outlet]["before"], size, float(resistance), allowed)
     raise OutOfRange(f"discharge pipe must have a resistance of {allowed:g} m or less; got {resistance:g} m.")
 
 
