@@ -109,7 +109,7 @@ class Desk:
 
     def __init__(self, page, server):
         self.page, self.server, self.requests = page, server, []
-        page.set_default_timeout(30_000)
+        page.set_default_timeout(60_000)
         page.on("request", lambda request: self.requests.append(request.url))
         page.on("websocket", lambda socket: self.requests.append(socket.url))
 

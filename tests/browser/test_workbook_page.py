@@ -112,6 +112,7 @@ def test_runs_again_when_the_kernel_dies(opened):
 
 def test_a_fault_is_told_in_a_plain_sentence_without_code(desk):
     desk.go("97-broken.ipynb")
+    expect(desk.page.get_by_role("status").get_by_text("Starting the panels…")).to_be_visible()
     desk.wait_ready(state="failed")
     assert "Something went wrong in this workbook" in desk.says()
     assert desk.page.get_by_text("ZeroDivisionError").locator("visible=true").count() == 0

@@ -63,6 +63,9 @@ def make_server(folder, workbook, port=None, browser=True):
     jupyter_server.serverapp.ServerApp
         Its `address` is what a browser opens.
     """
+    # At its import jsonschema would build a grammar of international web names, two thirds of the whole start (2.8 of
+    # 4.0 s). It does without where that package is missing, and nothing here checks such a name.
+    sys.modules.setdefault("rfc3987_syntax", None)
     from jupyterlab.labapp import LabApp
 
     return LabApp.initialize_server(argv=options(folder, workbook, port, browser))

@@ -22,13 +22,14 @@ export function makePlugin({ apputils, launcher, mainmenu, notebook, ui, widgets
         addCards(app, cards, ui.LabIcon);
       }
       const closeDialogs = () => apputils.Dialog.flush();
+      const hideSides = once(() => collapse(app.shell));
       tracker.widgetAdded.connect(async (_, panel) => {
         await panel.context.ready;
         if (panel.model?.getMetadata('tlib')?.workbook) {
           openPage(panel);
           const say = addStatusLine(panel, widgets.Widget);
           await panel.revealed;
-          hideSides(app.shell);
+          hideSides();
           keepRunning(panel, notebook.NotebookActions, { say, closeDialogs });
         }
       });
@@ -82,8 +83,8 @@ function setReading(panel, reading) {
   panel.toolbar.setHidden(reading);
 }
 
-// A reader needs no file list and no tool panels; the View menu brings them back.
-function hideSides(shell) {
+// A reader needs no file list and no tool panels; the View menu brings them back, and then they stay.
+function collapse(shell) {
   for (const side of ['left', 'right']) {
     if (shell.isSideTabBarVisible?.(side)) {
       shell.toggleSideTabBarVisibility(side);
@@ -91,4 +92,14 @@ function hideSides(shell) {
   }
   shell.collapseLeft?.();
   shell.collapseRight?.();
+}
+
+function once(work) {
+  let done = false;
+  return () => {
+    if (!done) {
+      done = true;
+      work();
+    }
+  };
 }

@@ -19,7 +19,7 @@ export async function keepRunning(panel, NotebookActions, { say, closeDialogs })
     delete panel.node.dataset.tlibReady;
     say(STARTING);
     const ok = await keepPlace(panel, () => NotebookActions.runAll(panel.content, session));
-    if (mine === turn) {
+    if (mine === turn && !panel.isDisposed) {
       report(ok);
     }
   }
@@ -43,7 +43,6 @@ export async function keepRunning(panel, NotebookActions, { say, closeDialogs })
 
   say(STARTING);
   await session.ready;  // before this, a run is dropped without a word
-  await run();
   session.statusChanged.connect((_, status) => {
     if (GONE.includes(status)) {
       lose(status);
@@ -55,12 +54,15 @@ export async function keepRunning(panel, NotebookActions, { say, closeDialogs })
     gone = newValue !== null;
   });
   // Run > Run All Cells, chosen by the reader, may mend a page that had failed.
-  NotebookActions.executed.connect((_, { notebook, cell, success }) => {
-    const last = panel.content.widgets.findLast(each => each.model.type === 'code');
+  const mend = (_, { notebook, cell, success }) => {
+    const last = panel.content?.widgets.findLast(each => each.model.type === 'code');
     if (notebook === panel.content && cell === last && success && panel.node.dataset.tlibReady === 'failed') {
       report(true);
     }
-  });
+  };
+  NotebookActions.executed.connect(mend);
+  panel.disposed.connect(() => NotebookActions.executed.disconnect(mend));
+  await run();
 }
 
 // Running every cell jumps to the last one; the reader stays where they were.
