@@ -16,8 +16,9 @@ def chromium():
     if path is None:
         says = "no Chromium, Chrome or Edge is installed here, so what the learner sees is not tested"
         pytest.fail(says) if os.environ.get("CI") else pytest.skip(says)
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    expect.set_options(timeout=60_000)  # a busy build machine, not a broken page
     with sync_playwright() as driver:
         browser = launch(driver, path)
         yield browser
