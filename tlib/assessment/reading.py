@@ -55,11 +55,7 @@ def read_exercise(path, slips, outcomes):
 
 def place(path, text, keys, says):
     """Return a fault at the line of a key path."""
-    line = line_of(text, list(keys))
-    if len(keys) > 3 and keys[2] == "slips":  # each slip of a list stands on a line of its own
-        starts = [number for number, row in enumerate(text.splitlines(), 1) if number >= line and "code" in row]
-        line = starts[keys[3]] if keys[3] < len(starts) else line
-    return Fault(str(path), line, ".".join(map(str, keys)), says)
+    return Fault(str(path), line_of(text, list(keys)), ".".join(map(str, keys)), says)
 
 
 def _text(path):
