@@ -11,11 +11,12 @@ from tlib.figures import chart, store
 from tlib.heat_transfer import stored_heat
 from tlib.panels.controls import Choice, Control
 from tlib.panels.panel import Panel
+from tlib.panels.prediction import Prediction
 from tlib.simulation import Conditions, Draw, Firing, Heating, Start, engine_is_ready, simulate
 from tlib.stratification import usable_heat
 from tlib.thermal_store import FILL_DENSITY
 
-__all__ = ["BY_HAND", "MORE", "PRESETS", "SIGHT", "evening", "panel", "pictures", "worked_sum"]
+__all__ = ["BY_HAND", "MORE", "PRESETS", "SIGHT", "check", "evening", "panel", "pictures", "prediction", "worked_sum"]
 
 HOUR, KWH = 3600.0, 3.6e6
 LIT = 18 * HOUR
@@ -269,6 +270,35 @@ def worked_sum():
         (f"The water gets 65 %: {useful:.1f} × 0.65", f"{water:.1f} kWh"),
         (f"The store has room from 35 to 80 °C: {litres:.0f} × 45 × 1.163 ÷ 1000", f"{fits:.1f} kWh"),
         ("So eight kilos just about fill it to 80 °C, and no more should go on", f"{water - fits:+.1f} kWh"),
+    )
+
+
+def check():
+    """Return what the computed evening says beside the hand sum, in one sentence and with the books closed.
+
+    Returns
+    -------
+    str
+        Two sentences.
+    """
+    values = {control.name: control.start for control in (*SIGHT, *MORE) if control.name != "store_drawn_at"}
+    day = evening(**values)
+    by_hand = BY_HAND["logs"] * net_calorific_value(BY_HAND["moisture"]) * BY_HAND["efficiency"]
+    by_hand, computed = by_hand * BY_HAND["share_to_water"] / KWH, day.ledger["fire to water"] / KWH
+    agree = "agree" if day.ledger.closure <= 1e-12 else "do NOT agree"
+    return (
+        f"Heat to the water: {by_hand:.1f} kWh by hand, {computed:.1f} kWh in the computed store.\n"
+        f"Over the day, heat in, heat out and heat kept {agree}."
+    )
+
+
+def prediction():
+    """Return the question that is locked before the panel opens."""
+    return Prediction(
+        "evening-fire",
+        "The store is at 35 °C. Eight kilos of logs at 20 % moisture go on at six in the evening, and no room is "
+        "heated. How hot is the top of the store at six the next morning?",
+        unit="°C",
     )
 
 
