@@ -191,10 +191,10 @@ def test_hostile_lines_are_dropped_at_once(tmp_path):
     path = tmp_path / "deep.jsonl"
     tail = ',"sum":"' + "0" * 64 + '"}'
     path.write_text('{"a":' + "[" * 50_000 + tail + "\n" + '{"n":' + "9" * 90_000 + tail + "\n", encoding="utf-8")
-    began = time.perf_counter()
+    began = time.process_time()
     with pytest.raises(ForeignFile, match="is not an answer book"):
         read(path)
-    assert time.perf_counter() - began < 1
+    assert time.process_time() - began < 1
 
 
 def test_a_file_far_too_large_is_not_read(tmp_path):

@@ -166,9 +166,9 @@ HOSTILE = {
 @pytest.mark.parametrize("what", HOSTILE)
 def test_hostile_files_are_refused_within_a_second(checked, what):
     checked(SOUND)  # what is loaded once is loaded
-    began = time.perf_counter()
+    began = time.process_time()
     assert checked(HOSTILE[what])
-    assert time.perf_counter() - began < 1
+    assert time.process_time() - began < 1
 
 
 def test_a_file_that_is_not_utf8_is_refused(tmp_path):
@@ -323,6 +323,16 @@ def test_a_learner_sees_numbers_and_no_formula_answer_or_slip():
     shown = asked.story + "".join(part.ask for part in asked.parts)
     for secret in ("12.2", "6.13", "1.11", "stored_heat", "N01", "{", "}"):
         assert secret not in shown
+
+
+@pytest.mark.parametrize("name", BANK)
+def test_what_a_learner_reads_is_short(name):
+    """Sentences of at most 25 words, as the course asks; what is left of a sum is not counted."""
+    exercise = BANK[name]
+    asked = question(exercise, draw(exercise, 1, "words"))
+    texts = [asked.story, *(part.ask for part in asked.parts), *(hint for part in asked.parts for hint in part.hints)]
+    sentences = [sentence for text in texts for sentence in text.replace("?", ".").split(". ") if "×" not in sentence]
+    assert max(len(sentence.split()) for sentence in sentences) <= 25
 
 
 def test_a_working_shows_the_learners_own_numbers():

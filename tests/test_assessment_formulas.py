@@ -172,20 +172,20 @@ HOSTILE = [
 
 @pytest.mark.parametrize(("text", "says"), HOSTILE, ids=range(len(HOSTILE)))
 def test_hostile_formulas_are_refused_at_once(text, says):
-    began = time.perf_counter()
+    began = time.process_time()
     with pytest.raises(FormulaFault, match=says):
         parse(text)
-    assert time.perf_counter() - began < 1
+    assert time.process_time() - began < 1
 
 
 @pytest.mark.parametrize(
     "text", ["1 / 0", "9 ** 9 ** 9", "(0 - 8) ** 0.5", "9 ** 9 ** 9 ** 9", "unknown + 1", "1e12 ** 9 ** 9"]
 )
 def test_what_has_no_value_says_so_at_once(text):
-    began = time.perf_counter()
+    began = time.process_time()
     with pytest.raises(NoValue, match="has no"):
         parse(text).value({}, PRINTED)
-    assert time.perf_counter() - began < 1
+    assert time.process_time() - began < 1
 
 
 def test_an_input_outside_the_library_range_has_no_value():

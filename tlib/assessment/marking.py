@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from tlib.assessment.own_values import right_answers, si_givens
+from tlib.assessment.own_values import si_givens
 from tlib.assessment.typed import Unreadable, read_typed
 from tlib.assessment.verdicts import Carried, Setting, judge, why_impossible, worked_slips
 from tlib.assessment.wording import answer_printed
@@ -170,7 +170,8 @@ class _State:
     def __init__(self, exercise, values):
         givens = si_givens(exercise, values.numbers)
         self.catalogue = exercise.catalogue
-        self.si = MappingProxyType({**givens, **right_answers(exercise, givens, {})})
+        right = {part.name: part.unit.to_si(values.right[part.name]) for part in exercise.part}
+        self.si = MappingProxyType({**givens, **right})
         self.printed = values.printed
         self.own_si, self.own_printed, self.carried = dict(givens), dict(values.numbers), {}
         self.unit_lost = False

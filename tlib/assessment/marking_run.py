@@ -146,7 +146,7 @@ def _once_each(books):
         groups[book.header["work"], learner_number(book.header["learner"])].append(book)
     for (work, learner), group in groups.items():
         longest = max(group, key=lambda book: len(book.events))
-        if any(longest.events[: len(book.events)] != book.events for book in group):
+        if any(book.header != longest.header or book.events != longest.events[: len(book.events)] for book in group):
             reason = f"Two different books claim learner {learner} and {work}; find out whose each one is."
             aside += [SetAside(book.path, reason) for book in group]
             continue

@@ -117,7 +117,7 @@ def values_of(exercise, numbers, learner="", key=""):
     NoValue
         If a right answer has no value for these numbers.
     """
-    right = right_answers(exercise, si_givens(exercise, numbers), {})
+    right = _right_answers(exercise, si_givens(exercise, numbers))
     printed = {name: exercise.parts[name].unit.from_si(value) for name, value in right.items()}
     return Values(
         exercise.id, exercise.version, learner, key, MappingProxyType(dict(numbers)), MappingProxyType(printed)
@@ -129,12 +129,10 @@ def si_givens(exercise, numbers):
     return {name: given.unit.to_si(numbers[name]) for name, given in exercise.given.items()}
 
 
-def right_answers(exercise, givens, carried):
-    """Return each part's right answer in SI, in order; `carried` holds answers that stand in for earlier parts."""
-    known, right = dict(givens), {}
+def _right_answers(exercise, known):
+    right = {}
     for part in exercise.part:
-        right[part.name] = part.answer.value(known, IN_SI)
-        known[part.name] = carried.get(part.name, right[part.name])
+        right[part.name] = part.answer.value({**known, **right}, IN_SI)
     return right
 
 

@@ -81,6 +81,18 @@ class Setting:
             return None
         return value, self.part.within.around(value) + widened
 
+    @cached_property
+    def slips(self):
+        """What each declared slip gives on the true values."""
+        return tuple(worked_slips(self, self.printed))
+
+    @cached_property
+    def own_slips(self):
+        """What each declared slip gives on the learner's own earlier answers; none when nothing is carried."""
+        if self.follow_through is None:
+            return ()
+        return tuple(worked_slips(self, {**self.own_printed, self.part.name: self.follow_through[0]}))
+
     def _rounding(self, name):
         """Return how far the last figure of a carried answer can move the result."""
         ends = []
@@ -190,17 +202,11 @@ def why_impossible(part, number):
 
 
 def _slips_on_true(reading, setting):
-    return _matched(reading.number, setting, setting.printed, "slip", "")
+    return _matched(reading.number, setting, setting.slips, "slip", "")
 
 
 def _slips_on_own(reading, setting):
-    if setting.follow_through is None:
-        return None
-    return _matched(reading.number, setting, _own_numbers(setting), "slip on own value", ", on your own earlier answer")
-
-
-def _own_numbers(setting):
-    return {**setting.own_printed, setting.part.name: setting.follow_through[0]}
+    return _matched(reading.number, setting, setting.own_slips, "slip on own value", ", on your own earlier answer")
 
 
 def worked_slips(setting, numbers, near=False):
@@ -214,8 +220,7 @@ def worked_slips(setting, numbers, near=False):
             yield slip.code, value, setting.part.within.around(value)
 
 
-def _matched(number, setting, numbers, kind, where):
-    worked = list(worked_slips(setting, numbers))
+def _matched(number, setting, worked, kind, where):
     hit = [(code, value, tolerance) for code, value, tolerance in worked if _near(number, value, tolerance)]
     if not hit:
         return None
@@ -246,7 +251,7 @@ def _slip_and_unit(reading, setting):
         return None
     found = {
         code: says
-        for code, value, _ in worked_slips(setting, setting.printed)
+        for code, value, _ in setting.slips
         if (says := _factor_between(reading.number, value, setting.part, _WITH_SLIP))
     }
     if not 1 <= len(found) <= 2:
@@ -257,9 +262,10 @@ def _slip_and_unit(reading, setting):
 
 
 def _factor_between(number, target, part, factors):
+    tolerance = part.within.around(target) * _SLACK
     for factor in factors:
-        if _near(number / factor, target, part.within.around(target)):
+        if abs(number / factor - target) <= tolerance:
             return _FACTORS[factor]
-        if _near(number * factor, target, part.within.around(target)):
+        if abs(number * factor - target) <= tolerance:
             return f"{_FACTORS[factor].removesuffix(' times')} times smaller than"
     return ""
