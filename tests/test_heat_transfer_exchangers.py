@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tlib import heat_transfer as heat
@@ -33,6 +33,7 @@ def test_no_coil_moves_nothing_and_an_endless_one_all():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.coil_effectiveness", "heat_transfer.effectiveness_isothermal")
+@settings(deadline=None)
 @given(conductance, conductance, rate)
 def test_two_coils_one_after_another_are_one_coil(first, second, flow):
     left = (1 - heat.coil_effectiveness(first, flow)) * (1 - heat.effectiveness_isothermal(second, flow))
@@ -48,6 +49,7 @@ def test_outlet_between_inlet_and_store():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.coil_outlet", "heat_transfer.outlet_isothermal")
+@settings(deadline=None)
 @given(celsius, celsius, conductance, rate, st.floats(-30.0, 30.0))
 def test_warming_all_temperatures_alike_warms_the_outlet_alike(store, inlet, ua, flow, shift):
     moved = heat.coil_outlet(store + shift, inlet + shift, ua, flow)
@@ -56,6 +58,7 @@ def test_warming_all_temperatures_alike_warms_the_outlet_alike(store, inlet, ua,
     assert heated + cooled == pytest.approx(store + inlet, abs=1e-9)  # what one side gains the mirror image loses
 
 
+@settings(deadline=None)
 @given(st.lists(conductance, min_size=2, max_size=5), rate)
 def test_more_coil_never_makes_the_water_colder(conductances, flow):
     outlets = heat.coil_outlet(75.0, 10.0, np.sort(conductances), flow)
@@ -98,6 +101,7 @@ def test_counterflow_between_nothing_and_everything():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.counterflow_effectiveness", "heat_transfer.log_mean_difference")
+@settings(deadline=None)
 @given(st.floats(10.0, 3000.0), st.floats(50.0, 3000.0), st.floats(50.0, 3000.0))
 def test_effectiveness_and_log_mean_give_one_heat(ua, hot_rate, cold_rate):
     moved = heat.counterflow_effectiveness(ua, hot_rate, cold_rate) * min(hot_rate, cold_rate) * 60.0
@@ -115,6 +119,7 @@ def test_log_mean_with_equal_ends_and_with_one_end_at_nought():
     assert heat.log_mean_difference(20.0, 20.0, 20.0, 20.0) == 0.0
 
 
+@settings(deadline=None)
 @given(st.floats(0.01, 90.0), st.floats(0.01, 90.0))
 def test_log_mean_lies_between_the_other_means_and_does_not_mind_the_order(one, other):
     mean = heat.log_mean_difference(100.0, 5.0 + other, 5.0, 100.0 - one)
@@ -135,6 +140,7 @@ def test_a_straight_tube_has_no_step(joint):
     assert above == pytest.approx(below, rel=1e-6)
 
 
+@settings(deadline=None)
 @given(st.floats(0.0, 5e6), st.floats(0.0, 5e6), st.floats(0.7, 100.0))
 def test_more_flow_never_makes_a_worse_film_in_a_tube(one, other, prandtl):
     slow, fast = sorted((one, other))
@@ -156,6 +162,7 @@ def test_a_wide_coil_turns_turbulent_like_a_straight_tube():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.critical_reynolds_in_helix", "heat_transfer.nusselt_in_helix")
+@settings(deadline=None)
 @given(st.floats(0.1, 10.0), st.floats(10.0, 1.4e5))
 def test_a_coil_twice_as_big_has_the_same_numbers(scale, reynolds):
     assert heat.critical_reynolds_in_helix(0.02 * scale, 0.45 * scale) == pytest.approx(
@@ -194,6 +201,7 @@ def test_black_surface_and_bright_surface():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.radiative_coefficient")
+@settings(deadline=None)
 @given(st.floats(-40.0, 200.0), st.floats(-40.0, 200.0))
 def test_radiation_is_the_same_both_ways_and_follows_the_fourth_power(one, other):
     coefficient = heat.radiative_coefficient(one, other)
@@ -211,6 +219,7 @@ def test_a_surface_as_warm_as_its_room_still_shines():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.still_air_film", "heat_transfer.still_air_pipe_film")
+@settings(deadline=None)
 @given(st.floats(-20.0, 120.0), st.floats(-20.0, 120.0), st.floats(0.02, 2.0))
 def test_warm_surface_in_a_cold_room_is_the_mirror_of_a_cold_one_in_a_warm(one, other, size):
     for film in (heat.still_air_film, heat.still_air_pipe_film):
@@ -224,6 +233,7 @@ def test_a_tube_with_perfect_metal_and_water_is_its_outer_film():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.tube_conductance", "heat_transfer.fouled_conductance")
+@settings(deadline=None)
 @given(st.floats(0.1, 20.0), st.floats(10.0, 5000.0), st.floats(5.0, 2000.0), st.floats(0.0, 1e-3))
 def test_lengths_add_and_scale_is_one_resistance_more(length, inside, outside, scale):
     clean = heat.tube_conductance(length, 0.020, 0.022, 384.0, inside, outside)

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -26,6 +26,7 @@ def test_the_taught_constant_is_exact():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.stored_heat")
+@settings(deadline=None)
 @given(volume, volume, st.floats(-50.0, 50.0), st.floats(-50.0, 50.0))
 def test_heat_adds_over_litres_and_over_degrees(one, other, first, second):
     whole = heat.stored_heat(one + other, first)
@@ -43,6 +44,7 @@ def test_no_difference_no_loss():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.standing_loss", "heat_transfer.label_loss_coefficient")
+@settings(deadline=None)
 @given(st.floats(0.0, 300.0), st.floats(40.0, 90.0), st.floats(0.0, 30.0))
 def test_a_label_read_backwards_gives_the_label(loss, store, room):
     coefficient = heat.label_loss_coefficient(loss, store, room)
@@ -59,6 +61,7 @@ def test_a_store_left_for_ever_is_as_warm_as_its_room():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.cool_down", "heat_transfer.time_constant")
+@settings(deadline=None)
 @given(volume, st.floats(0.2, 10.0), st.floats(0.0, 4e5), st.floats(0.0, 4e5))
 def test_two_nights_are_one_long_night_and_the_heat_lost_left_the_store(litres, ua, first, second):
     between = heat.cool_down(litres, ua, 80.0, 15.0, first)
@@ -75,6 +78,7 @@ def test_a_store_that_did_not_cool_loses_nothing():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.cooling_loss_coefficient")
+@settings(deadline=None)
 @given(volume, st.floats(0.2, 10.0), st.floats(3600.0, 2e5))
 def test_a_cooling_test_finds_the_loss_that_cooled_it(litres, ua, duration):
     end = heat.cool_down(litres, ua, 80.0, 15.0, duration)
@@ -94,6 +98,7 @@ def test_a_bare_store_loses_through_its_film_alone():
 
 @pytest.mark.evidence("conservation", "heat_transfer.cylinder_loss_coefficient", "heat_transfer.end_loss_coefficient")
 @pytest.mark.evidence("conservation", "heat_transfer.store_loss_coefficient")
+@settings(deadline=None)
 @given(st.floats(0.3, 0.8), st.floats(0.5, 2.0), st.floats(0.0, 0.2))
 def test_the_parts_of_a_store_add_up(diameter, height, insulation):
     rest = (insulation, 0.028, 8.0)
@@ -104,6 +109,7 @@ def test_the_parts_of_a_store_add_up(diameter, height, insulation):
     assert heat.end_loss_coefficient(2 * diameter, *rest) == pytest.approx(4 * end)
 
 
+@settings(deadline=None)
 @given(st.floats(0.01, 0.1), st.floats(0.01, 0.1))
 def test_thicker_insulation_on_a_store_never_loses_more(one, other):
     thin, thick = sorted((one, other))
@@ -155,6 +161,7 @@ def test_rated_loss_falls_with_thickness_towards_a_floor():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.sap_foam_loss", "heat_transfer.sap_jacket_loss")
+@settings(deadline=None)
 @given(volume, st.floats(0.01, 0.2), st.floats(0.1, 2.0))
 def test_rated_loss_follows_the_surface_of_a_store(litres, thickness, factor):
     for rule in (heat.sap_foam_loss, heat.sap_jacket_loss):
@@ -181,6 +188,7 @@ def test_a_radiator_at_its_rating_and_at_room_temperature():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.radiator_output", "heat_transfer.radiator_size")
+@settings(deadline=None)
 @given(st.floats(10.0, 5000.0), excess, st.floats(1.0, 1.5))
 def test_the_size_looked_for_gives_the_heat_needed_and_two_radiators_add(needed, warm, exponent):
     size = heat.radiator_size(needed, warm, exponent)
@@ -199,6 +207,7 @@ def test_means_of_a_radiator_whose_water_does_not_cool_or_cools_right_down():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.arithmetic_excess", "heat_transfer.log_mean_excess")
+@settings(deadline=None)
 @given(excess, excess, st.floats(-10.0, 30.0))
 def test_means_do_not_mind_a_warmer_day_and_the_log_mean_is_never_the_larger(one, other, room):
     low, high = sorted((one, other))
@@ -215,6 +224,7 @@ def test_a_flood_comes_back_hot_and_a_trickle_cold():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.radiator_return")
+@settings(deadline=None)
 @given(st.floats(100.0, 5000.0), st.floats(25.0, 90.0), st.floats(5.0, 500.0))
 def test_what_the_water_gives_up_is_what_the_radiator_gives(rated, flow, rate):
     back = heat.radiator_return(rated, flow, 20.0, rate)
@@ -232,6 +242,7 @@ def test_a_radiator_at_once_and_much_later():
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.radiator_cool_down")
+@settings(deadline=None)
 @given(excess, st.floats(0.0, 7200.0), st.floats(0.0, 7200.0))
 def test_two_stretches_of_cooling_are_one(start, first, second):
     between = heat.radiator_cool_down(1500.0, start, 40e3, first)
@@ -250,6 +261,7 @@ def test_a_floor_as_warm_as_its_room_gives_nothing():
 
 @pytest.mark.evidence("conservation", "heat_transfer.floor_output", "heat_transfer.floor_surface_excess")
 @pytest.mark.evidence("conservation", "heat_transfer.floor_output_from_water")
+@settings(deadline=None)
 @given(st.floats(20.5, 55.0), st.floats(0.02, 0.5))
 def test_what_comes_through_a_floor_leaves_its_surface(water, resistance):
     flux = heat.floor_output_from_water(water, 20.0, resistance)

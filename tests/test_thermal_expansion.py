@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tlib import thermal_expansion as expansion
@@ -31,6 +31,7 @@ def test_water_that_is_not_warmed_does_not_grow_and_ice_cold_water_shrinks_first
 
 
 @pytest.mark.evidence("conservation", "thermal_expansion.expanded_fraction", "thermal_expansion.expansion_volume")
+@settings(deadline=None)
 @given(st.floats(1.0, 95.0), st.floats(1.0, 95.0), st.floats(1.0, 95.0), st.floats(0.05, 1.0))
 def test_the_mass_stays_and_two_warmings_are_one(first, second, third, volume):
     step = (1 + expansion.expanded_fraction(first, second)) * (1 + expansion.expanded_fraction(second, third))
@@ -40,6 +41,7 @@ def test_the_mass_stays_and_two_warmings_are_one(first, second, third, volume):
     assert mass == pytest.approx(volume * water_properties.density(first), rel=1e-12)
 
 
+@settings(deadline=None)
 @given(st.floats(5.0, 95.0), st.floats(5.0, 95.0))
 def test_hotter_water_grows_more(one, other):
     low, high = sorted((one, other))
@@ -56,6 +58,7 @@ def test_nothing_above_presses_nothing_and_the_least_reserve_is_three_litres():
 
 
 @pytest.mark.evidence("conservation", "thermal_expansion.static_pressure")
+@settings(deadline=None)
 @given(st.floats(0.0, 30.0), st.floats(0.0, 30.0))
 def test_columns_stand_on_each_other(lower, upper):
     together = expansion.static_pressure(lower) + expansion.static_pressure(upper, 1000.0)
@@ -71,6 +74,7 @@ def test_a_vessel_at_its_charge_holds_nothing_and_far_above_it_all():
 
 
 @pytest.mark.evidence("conservation", "thermal_expansion.acceptance_factor")
+@settings(deadline=None)
 @given(charges, st.floats(0.0, 2e5), st.floats(0.0, 2e5))
 def test_gas_left_is_pressed_step_by_step_as_at_once(low, first, second):
     steps = (1 - expansion.acceptance_factor(low, low + first)) * (
@@ -87,6 +91,7 @@ def test_a_vessel_for_nothing_and_one_with_all_the_pressure_in_the_world():
 
 
 @pytest.mark.evidence("conservation", "thermal_expansion.sealed_vessel", "thermal_expansion.solar_vessel")
+@settings(deadline=None)
 @given(litres, litres, litres, charges, st.floats(2e4, 3e5))
 def test_a_vessel_of_the_least_size_just_reaches_the_top_pressure(growth, reserve, collector, charge, span):
     least = expansion.sealed_vessel(growth, reserve, charge, charge + span)
@@ -122,6 +127,7 @@ def test_a_vessel_without_water_is_at_its_charge():
 
 @pytest.mark.evidence("conservation", "thermal_expansion.fill_pressure", "thermal_expansion.hot_pressure")
 @pytest.mark.evidence("conservation", "thermal_expansion.vessel_pressure", "thermal_expansion.vessel_content")
+@settings(deadline=None)
 @given(vessels, st.floats(0.0, 0.3), st.floats(0.0, 0.6), charges)
 def test_pressure_times_gas_stays(vessel, reserve_share, growth_share, charge):
     reserve, growth = vessel * reserve_share, vessel * growth_share
@@ -143,6 +149,7 @@ def test_a_vessel_that_lost_nothing_reads_as_a_good_one():
 
 
 @pytest.mark.evidence("conservation", "thermal_expansion.flat_vessel_pressure", "thermal_expansion.relief_spill")
+@settings(deadline=None)
 @given(vessels, st.floats(0.05, 1.0), st.floats(1.3e5, 2.5e5), st.floats(1.0e4, 2e5))
 def test_what_a_flat_vessel_cannot_take_is_what_the_valve_lets_out(vessel, share, cold, span):
     relief = cold + span
@@ -173,6 +180,7 @@ def test_an_empty_system_needs_no_room_and_a_vent_still_rises():
 
 @pytest.mark.evidence("conservation", "thermal_expansion.cistern_allowance", "thermal_expansion.cistern_rise")
 @pytest.mark.evidence("conservation", "thermal_expansion.vent_height")
+@settings(deadline=None)
 @given(st.floats(0.0, 1.0), st.floats(0.0, 1.0), st.floats(0.05, 1.0))
 def test_what_leaves_the_system_stands_in_the_cistern(one, other, area):
     both = expansion.cistern_allowance(one) + expansion.cistern_allowance(other)
@@ -189,6 +197,7 @@ def test_no_heat_no_steam_and_near_boiling_at_air_pressure_the_textbook_latent_h
 
 
 @pytest.mark.evidence("conservation", "thermal_expansion.relief_capacity")
+@settings(deadline=None)
 @given(st.floats(0.0, 1e5), st.floats(0.0, 1e5), st.floats(1e5, 1.2e6))
 def test_two_sources_make_the_steam_of_both(one, other, pressure):
     both = expansion.relief_capacity(one, pressure) + expansion.relief_capacity(other, pressure)
@@ -205,6 +214,7 @@ def test_the_shortest_run_and_a_run_at_its_limit():
 
 
 @pytest.mark.evidence("conservation", "thermal_expansion.discharge_pipe")
+@settings(deadline=None)
 @given(st.floats(0.0, 12.0), st.integers(0, 5), st.sampled_from(["G1/2", "G3/4", "G1"]))
 def test_an_elbow_counts_as_so_much_straight_pipe_and_more_run_never_takes_a_smaller_one(length, elbows, outlet):
     pipe = expansion.discharge_pipe(outlet, length, elbows)
