@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tlib import combustion
@@ -29,6 +29,7 @@ def test_dry_wood_gives_its_dry_value_and_fuel_without_hydrogen_its_gross_value(
 
 
 @pytest.mark.evidence("conservation", "combustion.net_calorific_value")
+@settings(deadline=None)
 @given(moisture=MOISTURE, dry=st.floats(15e6, 21e6))
 def test_the_same_wood_loses_only_the_heat_that_dries_it(moisture, dry):
     """A kilogram of dry matter weighs 1/(1-w) as fired; drying its water is all that the moisture takes."""
@@ -38,6 +39,7 @@ def test_the_same_wood_loses_only_the_heat_that_dries_it(moisture, dry):
 
 
 @pytest.mark.evidence("conservation", "combustion.net_from_gross")
+@settings(deadline=None)
 @given(moisture=MOISTURE, gross=st.floats(18e6, 21e6), hydrogen=st.floats(0.05, 0.07))
 def test_gross_less_all_its_steam_is_net(moisture, gross, hydrogen):
     water = moisture + (1 - moisture) * hydrogen * 18.015 / 2.016
@@ -52,6 +54,7 @@ def test_half_water_by_weight_is_as_much_water_as_wood():
 
 
 @pytest.mark.evidence("conservation", "combustion.moisture_dry_basis", "combustion.moisture_wet_basis")
+@settings(deadline=None)
 @given(wet=st.floats(0.0, 0.95))
 def test_the_two_bases_undo_one_another(wet):
     assert combustion.moisture_wet_basis(combustion.moisture_dry_basis(wet)) == pytest.approx(
@@ -71,6 +74,7 @@ def test_nothing_has_burnt_at_first_all_at_last_and_95_per_cent_at_the_burn_time
 
 
 @pytest.mark.evidence("conservation", "combustion.burnt_share", "combustion.time_scale")
+@settings(deadline=None)
 @given(steps=st.lists(st.floats(1.0, 3000.0), min_size=1, max_size=30), shape=st.floats(1.0, 4.0))
 def test_the_parts_of_a_burn_add_up_to_the_whole_at_any_step(steps, shape):
     """A21: the heat of each step, added up, is the heat of the whole burn."""
@@ -98,6 +102,7 @@ def test_without_a_load_the_store_takes_the_whole_charge():
 
 
 @pytest.mark.evidence("conservation", "combustion.buffer_volume", "combustion.buffer_by_rating")
+@settings(deadline=None)
 @given(times=st.floats(0.5, 3.0), house=st.floats(0.0, 8e3))
 def test_a_longer_or_a_bigger_charge_needs_a_store_larger_in_proportion(times, house):
     one = combustion.buffer_volume(2 * HOUR, 12e3, house, 6e3)
@@ -117,6 +122,7 @@ def test_no_logs_no_heat_and_a_perfect_fire_gives_all():
 
 
 @pytest.mark.evidence("conservation", "combustion.heat_to_water", "combustion.logs_for_heat")
+@settings(deadline=None)
 @given(mass=st.floats(0.1, 30.0), moisture=MOISTURE, efficiency=SHARES, share=SHARES)
 def test_logs_and_heat_undo_one_another_and_heat_is_water_plus_room_plus_flue(mass, moisture, efficiency, share):
     water = combustion.heat_to_water(mass, moisture, efficiency, share)
@@ -153,6 +159,7 @@ def test_no_heat_needs_no_fuel_and_puts_out_no_carbon():
 
 
 @pytest.mark.evidence("conservation", "combustion.fuel_mass", "combustion.fuel_volume", "combustion.carbon_emitted")
+@settings(deadline=None)
 @given(heat=st.floats(1.0, 1e12), moisture=MOISTURE)
 def test_the_fuel_holds_the_heat_and_two_halves_emit_what_the_whole_does(heat, moisture):
     wood = combustion.fuel_mass("wood", heat, moisture)

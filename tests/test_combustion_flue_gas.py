@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tlib import combustion, water_properties
@@ -26,6 +26,7 @@ def test_pure_carbon_makes_as_much_carbon_dioxide_as_air_brought_oxygen():
 
 
 @pytest.mark.evidence("conservation", "combustion.air_demand", "combustion.flue_carbon_dioxide")
+@settings(deadline=None)
 @given(name=BURNING, air_ratio=AIR)
 def test_nitrogen_spare_oxygen_and_carbon_dioxide_are_the_dry_gas(name, air_ratio):
     fuel = combustion.fuel_record(name)
@@ -46,6 +47,7 @@ def test_a_fuel_without_hydrogen_in_humid_air_has_nearly_the_dew_point_of_the_ai
 
 
 @pytest.mark.evidence("conservation", "combustion.flue_dew_point", "combustion.condensed_share")
+@settings(deadline=None)
 @given(name=BURNING, air_ratio=AIR, humidity=st.floats(0.0, 0.02), cooler=st.floats(0.1, 25.0))
 def test_vapour_condenses_below_the_dew_point_and_what_is_left_saturates_the_gas(name, air_ratio, humidity, cooler):
     fire = {"fuel": name, "moisture": 0.0, "air_ratio": air_ratio, "air_humidity": humidity}
@@ -66,6 +68,7 @@ def test_hot_gas_condenses_nothing_and_ice_cold_gas_nearly_all():
 
 
 @pytest.mark.evidence("conservation", "combustion.condensing_gain")
+@settings(deadline=None)
 @given(name=st.sampled_from(["natural gas", "heating oil", "bottled gas"]), back=st.floats(1.0, 80.0), air_ratio=AIR)
 def test_condensing_gives_back_no_more_than_the_latent_heat(name, back, air_ratio):
     fuel = combustion.fuel_record(name)
@@ -80,6 +83,7 @@ def test_gas_that_leaves_as_cold_as_the_air_loses_nothing():
 
 
 @pytest.mark.evidence("conservation", "combustion.flue_loss")
+@settings(deadline=None)
 @given(name=BURNING, air_ratio=AIR, hot=st.floats(21.0, 250.0), part=st.floats(0.1, 0.9))
 def test_cooling_the_gas_in_two_steps_gives_what_one_step_gives(name, air_ratio, hot, part):
     middle = 20.0 + part * (hot - 20.0)
@@ -91,6 +95,7 @@ def test_cooling_the_gas_in_two_steps_gives_what_one_step_gives(name, air_ratio,
         )
 
 
+@settings(deadline=None)
 @given(name=BURNING, air_ratio=st.floats(1.0, 3.0), more=st.floats(1.01, 1.3))
 def test_more_air_lowers_the_dew_point_and_the_carbon_dioxide_and_raises_the_loss(name, air_ratio, more):
     thin = air_ratio * more

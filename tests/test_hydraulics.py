@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tlib import hydraulics, water_properties
@@ -61,6 +61,7 @@ def test_each_table_figure_says_where_it_comes_from():
 
 
 @pytest.mark.evidence("limit", "hydraulics.friction_factor")
+@settings(deadline=None)
 @given(reynolds=st.floats(1e-6, 2000.0), rough=ROUGH)
 def test_slow_flow_is_laminar_whatever_the_wall(reynolds, rough):
     assert hydraulics.friction_factor(reynolds, rough) == pytest.approx(64.0 / reynolds, rel=1e-14)
@@ -80,6 +81,7 @@ def test_halfway_between_2000_and_4000_is_the_mean_of_the_ends():
     assert hydraulics.friction_factor(3000.0, 1e-3) == pytest.approx(ends.mean(), rel=1e-14)
 
 
+@settings(deadline=None)
 @given(reynolds=st.floats(4000.0, 1e8), rough=ROUGH)
 def test_turbulent_factor_solves_the_implicit_equation(reynolds, rough):
     root = hydraulics.friction_factor(reynolds, rough) ** -0.5
@@ -98,6 +100,7 @@ def test_rough_walls_alone_set_the_factor_at_the_highest_speeds():
     "conservation", "hydraulics.friction_factor", "hydraulics.haaland_friction_factor",
     "hydraulics.swamee_jain_friction_factor",
 )  # fmt: skip
+@settings(deadline=None)
 @given(reynolds=st.floats(5e3, 9e7), rough=st.floats(0.0, 0.04), more=st.floats(1.001, 1.1))
 def test_faster_flow_and_smoother_walls_lower_the_factor(reynolds, rough, more):
     for factor in (
@@ -112,14 +115,14 @@ def test_faster_flow_and_smoother_walls_lower_the_factor(reynolds, rough, more):
 def test_explicit_formulas_stay_near_the_implicit_one(rough):
     reynolds = np.logspace(np.log10(5000), 8, 60)
     implicit = hydraulics.friction_factor(reynolds, rough)
-    assert hydraulics.haaland_friction_factor(reynolds, rough) == pytest.approx(implicit, rel=0.022)
-    assert hydraulics.swamee_jain_friction_factor(reynolds, rough) == pytest.approx(implicit, rel=0.035)
+    assert hydraulics.haaland_friction_factor(reynolds, rough) == pytest.approx(implicit, rel=0.015)
+    assert hydraulics.swamee_jain_friction_factor(reynolds, rough) == pytest.approx(implicit, rel=0.03)
 
 
-def test_explicit_formulas_are_within_five_per_cent_down_to_2300_and_up_to_the_roughest_wall():
+def test_explicit_formulas_are_within_three_and_a_half_per_cent_from_4000_and_up_to_the_roughest_wall():
     reynolds, rough = np.meshgrid(np.logspace(np.log10(4000), 8, 40), [0.0, 1e-3, 0.02, 0.05])
     implicit = hydraulics.friction_factor(reynolds, rough)
-    assert hydraulics.swamee_jain_friction_factor(reynolds, rough) == pytest.approx(implicit, rel=0.05)
+    assert hydraulics.swamee_jain_friction_factor(reynolds, rough) == pytest.approx(implicit, rel=0.035)
 
 
 # speed, Reynolds number, pressure drop
@@ -140,6 +143,7 @@ def test_the_speeds_in_two_bores_carry_the_same_mass():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.reynolds_number")
+@settings(deadline=None)
 @given(flow=FLOWS, bore=BORES)
 def test_reynolds_number_knows_no_direction_and_agrees_with_the_speed(flow, bore):
     forward, back = hydraulics.reynolds_number([flow, -flow], bore)
@@ -158,6 +162,7 @@ def test_slow_flow_follows_poiseuille():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.pressure_drop")
+@settings(deadline=None)
 @given(flow=FLOWS, bore=BORES, length=LENGTHS, fittings=FITTINGS, part=st.floats(0.0, 1.0))
 def test_a_pipe_cut_in_two_uses_what_the_whole_uses_and_backwards_the_opposite(flow, bore, length, fittings, part):
     whole = hydraulics.pressure_drop(flow, bore, length, fittings)
@@ -168,6 +173,7 @@ def test_a_pipe_cut_in_two_uses_what_the_whole_uses_and_backwards_the_opposite(f
 
 
 @pytest.mark.evidence("conservation", "hydraulics.flow_at_drop")
+@settings(deadline=None)
 @given(flow=FLOWS, bore=BORES, length=LENGTHS, fittings=FITTINGS, rough=st.floats(0.0, 0.049), hot=st.floats(5.0, 95.0))
 def test_the_flow_at_a_drop_gives_that_drop_back(flow, bore, length, fittings, rough, hot):
     drop = hydraulics.pressure_drop(flow, bore, length, fittings, hot, rough * bore)
@@ -188,6 +194,7 @@ def test_fittings_alone_give_the_closed_form():
     assert hydraulics.water_speed(flow, 0.0202) == pytest.approx(speed, rel=1e-12)
 
 
+@settings(deadline=None)
 @given(low=FLOWS, more=st.floats(1.001, 3.0), bore=BORES)
 def test_more_flow_always_uses_more_pressure(low, more, bore):
     small, large = hydraulics.pressure_drop([low, low * more], bore, 5.0)
@@ -227,6 +234,7 @@ def test_kv_is_the_hourly_flow_at_one_bar():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.valve_drop", "hydraulics.valve_flow", "hydraulics.valve_coefficient")
+@settings(deadline=None)
 @given(flow=st.floats(1e-6, 1e-3), kv=st.floats(0.5, 50.0), density=st.floats(900.0, 1050.0))
 def test_drop_flow_and_coefficient_undo_one_another(flow, kv, density):
     drop = hydraulics.valve_drop(flow, kv, density)
@@ -244,6 +252,7 @@ def test_half_the_kv_resists_four_times_as_much():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.valve_resistance")
+@settings(deadline=None)
 @given(flow=FLOWS, kv=st.floats(0.5, 50.0), bore=BORES)
 def test_a_valve_uses_the_same_pressure_by_kv_and_by_its_coefficient(flow, kv, bore):
     density = water_properties.density(60.0)
@@ -262,6 +271,7 @@ def test_near_the_critical_point_nothing_holds_the_surface_and_wide_pipes_forget
 
 
 @pytest.mark.evidence("conservation", "hydraulics.surface_tension", "hydraulics.self_venting_speed")
+@settings(deadline=None)
 @given(temperature=st.floats(1.0, 98.0), bore=st.floats(0.006, 0.29), more=st.floats(1.001, 1.02))
 def test_warm_water_holds_its_surface_less_and_wider_pipes_let_bubbles_rise_faster(temperature, bore, more):
     assert hydraulics.surface_tension(temperature * more) < hydraulics.surface_tension(temperature)

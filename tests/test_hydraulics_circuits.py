@@ -1,5 +1,7 @@
 """Pumps, gravity, branches and blending: limits, conservation and symmetry."""
 
+import importlib
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -26,6 +28,7 @@ def test_a_pump_gives_all_its_pressure_at_no_flow_and_none_at_its_greatest():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.pump_pressure", "hydraulics.operating_flow")
+@settings(deadline=None)
 @given(resistance=st.floats(1.0, 1e9))
 def test_at_the_crossing_pump_and_circuit_agree(resistance):
     flow = hydraulics.operating_flow(resistance=resistance, **PUMP)
@@ -45,6 +48,7 @@ def test_with_fittings_alone_the_search_meets_the_closed_form():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.pump_flow")
+@settings(deadline=None)
 @given(bore=st.floats(0.008, 0.05), length=st.floats(1.0, 200.0), fittings=st.floats(0.0, 60.0))
 def test_the_pump_gives_what_the_pipe_uses(bore, length, fittings):
     flow = hydraulics.pump_flow(bore=bore, length=length, fittings=fittings, **PUMP)
@@ -59,6 +63,7 @@ def test_no_flow_takes_no_power_and_no_power_needs_no_flow():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.pump_power", "hydraulics.flow_for_power")
+@settings(deadline=None)
 @given(power=st.floats(10.0, 5e4), difference=st.floats(1.0, 60.0), efficiency=st.floats(0.05, 1.0))
 def test_the_flow_carries_the_power_and_losses_are_the_rest_of_the_pump_s_power(power, difference, efficiency):
     assert hydraulics.flow_for_power(power, difference) * WATER_HEAT * difference == pytest.approx(power, rel=1e-12)
@@ -76,6 +81,7 @@ def test_no_height_or_no_difference_gives_no_push():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.gravity_head")
+@settings(deadline=None)
 @given(hot=st.floats(5.0, 99.0), warm=st.floats(5.0, 99.0), cool=st.floats(5.0, 99.0), height=st.floats(-5.0, 5.0))
 def test_pushes_of_two_steps_add_to_the_push_of_the_whole(hot, warm, cool, height):
     steps = hydraulics.gravity_head(hot, warm, height) + hydraulics.gravity_head(warm, cool, height)
@@ -93,7 +99,7 @@ def test_a_radiator_no_higher_than_the_burner_gets_no_flow(height):
 
 
 @pytest.mark.evidence("conservation", "hydraulics.gravity_flow", "hydraulics.gravity_flow_from")
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(
     power=st.floats(50.0, 3000.0), back=st.floats(20.0, 60.0), height=st.floats(0.3, 6.0), bore=st.floats(0.016, 0.04)
 )
@@ -172,7 +178,7 @@ def test_equal_branches_share_equally_and_one_branch_takes_all():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.branch_flows")
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(
     flow=st.floats(0.005, 1.5),
     bores=st.lists(st.floats(0.01, 0.05), min_size=2, max_size=4),
@@ -210,6 +216,7 @@ def test_a_valve_whose_hot_port_is_the_colder_one_stands_at_an_end():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.hot_share", "hydraulics.mixed_temperature", "hydraulics.valve_share")
+@settings(deadline=None)
 @given(hot=st.floats(40.0, 95.0), cold=st.floats(1.0, 30.0), part=st.floats(0.0, 1.0), flow=st.floats(0.01, 1.0))
 def test_heat_and_water_of_both_streams_are_in_the_mixture(hot, cold, part, flow):
     mixed = cold + part * (hot - cold)
@@ -225,6 +232,7 @@ def test_a_loading_valve_is_shut_below_its_opening_and_open_a_band_above():
 
 
 @pytest.mark.evidence("conservation", "hydraulics.valve_opening")
+@settings(deadline=None)
 @given(off=st.floats(-20.0, 20.0), band=st.floats(1.0, 20.0))
 def test_opening_and_closing_mirror_one_another_about_half_open(off, band):
     middle = 60.0 + band / 2
@@ -253,3 +261,24 @@ def test_the_pipe_sums_of_the_course():
     )
     assert 1000 * hydraulics.tube_content(0.0262, 12.0) == pytest.approx(6.5, abs=0.05)
     assert hydraulics.gravity_head([80.0, 75.0], [60.0, 55.0], [2.0, 1.2]) == pytest.approx([224.0, 128.0], abs=0.6)
+
+
+# the searches close in
+
+
+@pytest.mark.parametrize(
+    ("room", "find"),
+    [
+        ("friction", lambda: hydraulics.flow_at_drop(300.0, 0.0202, 12.0, 6.0)),
+        ("gravity", lambda: hydraulics.gravity_flow_from(1500.0, 85.0, **LEAK)),
+        ("branches", lambda: hydraulics.branch_flows(0.3, [0.0202, 0.0136], [10.0, 20.0], 4.0)[0]),
+    ],
+)
+def test_each_search_comes_nearer_with_more_steps_and_then_stands_still(room, find, monkeypatch):
+    settled, module = find(), importlib.import_module(f"tlib.hydraulics.{room}")
+    errors = []
+    for steps in (1, 2, 4, 200):
+        monkeypatch.setattr(module, "_SEARCH_STEPS", steps)
+        errors.append(abs(find() / settled - 1))
+    assert errors[0] > errors[1] > errors[2] >= errors[3] == 0.0
+    assert errors[2] < 0.01
