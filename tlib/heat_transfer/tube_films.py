@@ -248,8 +248,8 @@ def nusselt_in_helix(reynolds, prandtl, bore, coil_diameter):
     Notes
     -----
     Schmidt's three ranges: laminar up to `critical_reynolds_in_helix`, turbulent up to 22 000, and fully turbulent.
-    At the critical number the rule steps up by about a third; the flow itself goes over more gently. Another
-    accepted rule, by Xin and Ebadian, lies about 15 % lower for hot-water coils.
+    At the critical number the rule steps up by about a third; the flow itself goes over more gently. Of two other
+    accepted rules for hot-water coils, that of Xin and Ebadian lies about 15 % lower, the VDI atlas 15 % higher.
 
     References
     ----------
