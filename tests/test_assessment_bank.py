@@ -358,7 +358,7 @@ def test_figures(number, count, text):
     assert figures(number, count) == text
 
 
-def test_no_private_pages_are_read_while_importing():
+def test_reading_the_bank_loads_nothing_heavy_and_no_screen():
     """Marking needs no screen and nothing heavy."""
     code = (
         "import sys, tlib.assessment as a, tlib.papers.mark_sheet; a.bank.load();"
@@ -368,6 +368,15 @@ def test_no_private_pages_are_read_while_importing():
     )
     printed = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
     assert printed.strip() == "[]"
+
+
+def test_the_places_of_the_stories_are_those_of_the_workbooks():
+    import tomllib
+
+    from tlib.assessment.exercises import SITES
+
+    for path in (shipped("workbooks") / "sites").glob("*.toml"):
+        assert tomllib.loads(path.read_text(encoding="utf-8"))["name"] == SITES[path.stem]
 
 
 def test_the_readme_names_every_unit_and_every_function():

@@ -40,7 +40,8 @@ class AnswerBook:
 
     def __init__(self, path, header, reports, lock):
         self.path, self._lock, self._writing = path, lock, threading.RLock()
-        self._file = path.open("ab", buffering=0)  # what is not written is not kept back to be written later
+        # Nothing is kept back to be written later, and other users of the computer may not read it.
+        self._file = open(path, "ab", buffering=0, opener=_own_only)  # noqa: SIM115 - open until close()
         self._events, self._checksum, self._needs_new_line, self._sure = [], START, False, True
         if path.stat().st_size:
             self.header, dropped = self._look_again()
@@ -78,7 +79,7 @@ class AnswerBook:
             raise ValueError(f"a piece of work is named with small letters, figures and hyphens; got {work[:70]!r}.")
         learner, folder = learner_number(learner), Path(folder)
         folder.mkdir(parents=True, exist_ok=True)
-        key = (folder.resolve(), work)
+        key = (folder.resolve(), learner, work)
         if key not in _OPEN:
             lock = _locked(folder / f"{work}.lock")
             try:
@@ -219,6 +220,10 @@ def answers_in(events, exercise_id, attempt=None):
                 challenge=str(event.get("challenge", "")),
             )
     return answers
+
+
+def _own_only(path, flags):
+    return os.open(path, flags, 0o600)
 
 
 def _whole(value):

@@ -1,7 +1,6 @@
 """Write a small file whole or not at all."""
 
 import os
-import tempfile
 import time
 from pathlib import Path
 
@@ -24,15 +23,15 @@ def write_whole(path, data):
     last step is tried again for about a second.
     """
     path = Path(path)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".writing-")
+    name = path.with_name(f".writing-{os.getpid()}-{path.name}")
     try:
-        with os.fdopen(handle, "wb") as file:
+        with name.open("wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
         _replace(name, path)
     except BaseException:
-        Path(name).unlink(missing_ok=True)
+        name.unlink(missing_ok=True)
         raise
 
 
