@@ -213,7 +213,8 @@ def day_words(day, values):
 
 
 def _water_words(day):
-    given, arrived = (day.ledger[name] / KWH for name in ("fire to water", "burner to store"))
+    given = day.ledger["fire to water"] / KWH
+    arrived = np.sum(np.maximum(day.powers["burner to store"], 0.0)) * (day.time[1] - day.time[0]) / KWH
     if given < 0.05:
         return "No fire, no heat."
     kept = "The burner's own iron and water kept some"
@@ -302,20 +303,15 @@ def prediction():
     )
 
 
-def panel(prediction=None):
-    """Return the panel of book 04.
-
-    Parameters
-    ----------
-    prediction : tlib.panels.prediction.Prediction, optional
-        What must be locked before it opens.
+def panel():
+    """Return the panel of book 04, which opens when the prediction is locked.
 
     Returns
     -------
     Panel
-        Controls on the left, the store and the day beside them.
+        The question, then controls with the store and the day beside them.
     """
     return Panel(
-        SIGHT, PRESETS, pictures, more=MORE, prediction=prediction, getting_ready=lambda: not engine_is_ready(),
+        SIGHT, PRESETS, pictures, more=MORE, prediction=prediction(), getting_ready=lambda: not engine_is_ready(),
         title="Light the fire",
     )  # fmt: skip
