@@ -205,7 +205,7 @@ EVENTS = st.lists(
 
 
 @given(LINES, EVENTS, st.floats(0, 72000), st.floats(0, 100), st.floats(0, 86400))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_words_never_meet_and_stay_on_the_page(values, events, at, guess, begins):
     laid = shapes(
         day_chart, time_s=[0, 1e4, 3e4, 6e4, 72000], lines=[Line(f"line {n}", v) for n, v in enumerate(values)],

@@ -5,7 +5,6 @@ position to the next (rules, clock times, title) is drawn once and restored; onl
 """
 
 import base64
-from collections import OrderedDict
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -13,6 +12,7 @@ from threading import Lock
 
 from tlib.figures import palette
 from tlib.figures.indexed_png import indexed_png
+from tlib.figures.stamps import Stamps
 
 __all__ = ["SCALE", "STYLE", "Box", "Diamond", "Trace", "Words", "png"]
 
@@ -105,57 +105,41 @@ class _Surface:
 
     def __init__(self, size):
         import matplotlib
+        import numpy as np
         from matplotlib.backends.backend_agg import FigureCanvasAgg
         from matplotlib.figure import Figure
         from matplotlib.transforms import Affine2D
 
-        self.style = matplotlib.rc_params_from_file(STYLE, use_default_template=False)
-        with matplotlib.rc_context(self.style):
+        with matplotlib.rc_context(fname=STYLE):
             self.figure = Figure(figsize=(size[0] / 100, size[1] / 100), dpi=100 * SCALE)
+            self.stamps = Stamps(SCALE)
         self.canvas = FigureCanvasAgg(self.figure)
         self.canvas.draw()
+        self.pixels = np.asarray(self.canvas.buffer_rgba())
         self.to_pixels = Affine2D().scale(SCALE, -SCALE).translate(0, SCALE * size[1])
-        self.grounds = OrderedDict({(): self._ground()})
+        self.grounds = {(): self.pixels.copy()}
 
     def paint(self, still, moving):
         """Paint moving shapes over still ones; return the pixels as an array (height, width, 4)."""
-        import matplotlib
-        import numpy as np
-
-        with matplotlib.rc_context(self.style):
-            if still not in self.grounds:
-                self._restore(())
-                self._draw(still)
-                self.grounds[still] = self._ground()
-                if len(self.grounds) > _KEPT:
-                    del self.grounds[list(self.grounds)[1]]  # the oldest but for the empty page
-            self._restore(still)
-            self._draw(moving)
-        return np.asarray(self.canvas.buffer_rgba())
-
-    def _ground(self):
-        return self.canvas.copy_from_bbox(self.figure.bbox)
-
-    def _restore(self, still):
-        self.canvas.get_renderer().restore_region(self.grounds[still])
+        if still not in self.grounds:
+            self.pixels[:] = self.grounds[()]
+            self._draw(still)
+            self.grounds[still] = self.pixels.copy()
+            if len(self.grounds) > _KEPT + 1:
+                del self.grounds[list(self.grounds)[1]]  # the oldest but for the empty page
+        self.pixels[:] = self.grounds[still]
+        self._draw(moving)
+        return self.pixels
 
     def _draw(self, shapes):
         for shape in shapes:
+            if isinstance(shape, Words):
+                self.stamps.press(self.pixels, shape)
+                continue
             artist = _ARTISTS[type(shape)](shape)
             artist.set_figure(self.figure)
             artist.set_transform(self.to_pixels)
             artist.draw(self.canvas.get_renderer())
-
-
-def _words(shape):
-    from matplotlib.text import Text
-
-    size, weight = shape.size * _POINTS, "bold" if shape.bold else "normal"
-    base = shape.y + 0.36 * shape.size  # from the middle of the letters down to their foot
-    return Text(
-        shape.x, base, shape.text, color=shape.colour, fontsize=size, fontweight=weight,
-        horizontalalignment=shape.anchor, parse_math=False,
-    )  # fmt: skip
 
 
 def _box(shape):
@@ -167,7 +151,11 @@ def _box(shape):
 def _trace(shape):
     from matplotlib.lines import Line2D
 
-    return Line2D(shape.x, shape.y, color=shape.colour, linestyle=shape.line, linewidth=shape.width * _POINTS)
+    dashes = (0, palette.DASHES[shape.line]) if palette.DASHES[shape.line] else "-"
+    return Line2D(
+        shape.x, shape.y, color=shape.colour, linewidth=shape.width * _POINTS, linestyle=dashes, marker="",
+        solid_capstyle="butt", dash_capstyle="butt", solid_joinstyle="round", dash_joinstyle="round",
+    )  # fmt: skip
 
 
 def _diamond(shape):
@@ -178,4 +166,4 @@ def _diamond(shape):
     return Polygon(corners, facecolor=shape.fill, edgecolor=shape.edge, linewidth=1.8 * _POINTS)
 
 
-_ARTISTS = {Words: _words, Box: _box, Trace: _trace, Diamond: _diamond}
+_ARTISTS = {Box: _box, Trace: _trace, Diamond: _diamond}

@@ -25,7 +25,7 @@ __all__ = [
 ]
 
 SIZE = (640, 360)
-_LEFT, _RIGHT, _TOP, _FLOOR = 66, 506, 84, 318
+_LEFT, _RIGHT, _TOP, _FLOOR = 66, 506, 82, 318
 LANE = 26  # height of one row of events [px]
 _STEPS = (60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200, 86400)
 
@@ -207,31 +207,23 @@ def free_place(places, traces, taken):
     int
         Index of the place.
     """
-    costs = []
-    for place in places:
-        cost = sum(_crossed(trace, place) for trace in traces) + 1000 * sum(_overlap(place, box) for box in taken)
-        if cost == 0:
-            return len(costs)
-        costs.append(cost)
-    return costs.index(min(costs))
+    costs = sum((_crossed(trace, places) for trace in traces), np.zeros(len(places), dtype=int))
+    costs += [1000 * sum(_overlap(place, box) for box in taken) for place in places]
+    return int(np.argmin(costs))
 
 
 def _overlap(one, other):
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def _crossed(trace, box, margin=3):
-    """Return how many pieces of a line run through a box."""
+def _crossed(trace, places, margin=3):
+    """Return for each box how many pieces of a line run through it."""
     x, y = np.asarray(trace.x), np.asarray(trace.y)
+    if len(x) < 200:  # a long piece must not be taken for the box around it
+        share = np.linspace(0.0, len(x) - 1.0, 400)
+        x, y = np.interp(share, np.arange(len(x)), x), np.interp(share, np.arange(len(y)), y)
+    left, top, right, bottom = (
+        np.array(places).T[:, :, None] + np.array([-margin, -margin, margin, margin])[:, None, None]
+    )
     low, high = np.minimum(y[1:], y[:-1]), np.maximum(y[1:], y[:-1])
-    if len(x) < 200 and box[2] > box[0]:
-        x, y = _dense(x, y)
-        low, high = np.minimum(y[1:], y[:-1]), np.maximum(y[1:], y[:-1])
-    inside = (x[1:] > box[0] - margin) & (x[:-1] < box[2] + margin)
-    return int(np.sum(inside & (high > box[1] - margin) & (low < box[3] + margin)))
-
-
-def _dense(x, y):
-    """Return a line with a point every few pixels, so that a long piece is not taken for its bounding box."""
-    share = np.linspace(0.0, len(x) - 1.0, 400)
-    return np.interp(share, np.arange(len(x)), x), np.interp(share, np.arange(len(x)), y)
+    return np.sum((x[1:] > left) & (x[:-1] < right) & (high > top) & (low < bottom), axis=1)

@@ -3,11 +3,12 @@
 from html import escape
 
 from tlib.figures import palette
+from tlib.figures.lettering import FACES, READING
 from tlib.validation import OutOfRange
 
 __all__ = ["table_twin"]
 
-_CELL = f"padding:2px 14px 2px 0;border-bottom:1px solid {palette.RULE};text-align:"
+_CELL = f"padding:2px 12px;border-bottom:1px solid {palette.RULE};text-align:"
 
 
 def table_twin(rows, caption):
@@ -43,9 +44,14 @@ def table_twin(rows, caption):
             raise OutOfRange(f"each row must have {len(head)} cells like the head row; got {len(row)} in {row!r}.")
     columns = "".join(_cell("th", name, ' scope="col"', _side(place)) for place, name in enumerate(head))
     lines = "".join(f"<tr>{_row(row)}</tr>" for row in body)
-    style = f"border-collapse:collapse;color:{palette.INK};background:{palette.PAPER};font-variant-numeric:tabular-nums"
+    faces = ", ".join(f"'{face}'" for face in FACES)
+    style = (
+        f"border-collapse:collapse;font:{READING}px/1.5 {faces},sans-serif;font-variant-numeric:tabular-nums;"
+        f"color:{palette.INK};background:{palette.PAPER}"
+    )
+    over = "text-align:left;padding:8px 12px;background:inherit"
     return (
-        f'<table style="{style}"><caption style="text-align:left">{escape(caption)}</caption>'
+        f'<table style="{style}"><caption style="{over}">{escape(caption)}</caption>'
         f"<thead><tr>{columns}</tr></thead><tbody>{lines}</tbody></table>"
     )
 
