@@ -49,7 +49,7 @@ USED = {argument for _, argument, _ in ARGUMENTS}
 
 
 def units_of(entry):
-    return [entry["unit"]] if isinstance(entry["unit"], str) else entry["unit"]
+    return entry["unit"].split("; ")
 
 
 @pytest.mark.parametrize("argument", sorted(USED))

@@ -163,10 +163,10 @@ def test_boiling_lies_within_a_hundredth_of_a_kelvin_of_the_scientific_formulati
 
 def written():
     """Return tlib/tables/water.toml as it should stand."""
-    lines = [HEAD]
+    lines = [HEAD, WATER_SOURCE]
     for name, parts in rebuilt_water().items():
         lines += [f"[water.{name}]"] + [f"{part} = {_row(values)}" for part, values in parts.items()] + [""]
-    lines += ["[glycol]"]
+    lines += [GLYCOL_SOURCE]
     for name, rows in rebuilt_glycol().items():
         one = rows.ndim == 1
         lines += (
@@ -184,14 +184,25 @@ HEAD = """\
 # tests/test_water_tables.py, which rebuilds every curve from the reference library and compares.
 #
 # water: liquid from 0 to 150 degC and up to 3 MPa above saturation. With t = (celsius - 75) / 75 and the pressure above
-# saturation in MPa, a property is saturated(t) + above * (slope(t) + above * curve(t)). Fitted to IAPWS-95 and the
-# IAPWS releases for viscosity (2008) and conductivity (2011) as computed by CoolProp 8.0.0, fluid HEOS::Water.
-# Enthalpy is nought where liquid at the triple point has no internal energy.
+# saturation in MPa, a property is saturated(t) + above * (slope(t) + above * curve(t)). Enthalpy is nought where liquid
+# at the triple point has no internal energy.
 #
 # glycol: the share by volume before mixing, 0.1 to 0.5, from the freezing point to 100 degC. Rows go from the third
 # power of celsius - 32.5 down, columns from the fifth power of share - 0.35 down; freezing [degC] has the share alone.
-# CoolProp's own polynomials (fluid INCOMP::APG), fitted by its authors to the ASHRAE Handbook - Fundamentals (2001).
+#
 # Units: kg/m3, J/(kg K), W/(m K), ln of Pa s, 1/K, J/kg.
+"""
+
+WATER_SOURCE = """\
+[water]
+source = "IAPWS R6-95, IAPWS R12-08 and IAPWS R15-11, as computed by CoolProp 8.0.0 for its fluid HEOS::Water"
+date = 2026-11-25
+"""
+
+GLYCOL_SOURCE = """\
+[glycol]
+source = "ASHRAE Fundamentals, as fitted by the authors of CoolProp 8.0.0 for its fluid INCOMP::APG"
+date = 2026-11-25\
 """
 
 if __name__ == "__main__":

@@ -68,3 +68,17 @@ def test_growth_from_a_cold_fill(celsius, percent):
 @pytest.mark.evidence("published", "water_properties.saturation_temperature")
 def test_boiling_point_of_a_solar_loop():
     assert water_properties.saturation_temperature(4e5) == pytest.approx(BOILING_AT_4_BAR, abs=5e-3)
+
+
+LATENT_HEAT = {20: 2453.55, 60: 2357.69, 85: 2295.38, 100: 2256.47}  # kJ/kg
+STEAM_VOLUME = {20: 57.7615, 60: 7.66766, 85: 2.82593, 100: 1.67186}  # m3/kg
+
+
+@pytest.mark.evidence("published", "water_properties.saturation_pressure")
+@pytest.mark.parametrize("celsius", LATENT_HEAT)
+def test_the_slope_of_the_boiling_curve_gives_the_latent_heat(celsius):
+    # Clausius and Clapeyron: latent heat = T (v steam - v water) dp/dT
+    below, above = water_properties.saturation_pressure([celsius - 0.01, celsius + 0.01])
+    water = 1 / water_properties.density(celsius, max(above, 1e4))
+    latent = (celsius + 273.15) * (STEAM_VOLUME[celsius] - water) * (above - below) / 0.02
+    assert latent / 1000 == pytest.approx(LATENT_HEAT[celsius], rel=1e-4)

@@ -256,7 +256,7 @@ def _property(of_water, of_mixture, temperature, pressure, glycol):
     temperature = require(temperature, "temperature", "°C", at_most=_HOTTEST)
     pressure = require(pressure, "pressure", "Pa", at_least=_LEAST_PRESSURE, at_most=_MOST_PRESSURE)
     glycol = require(glycol, "share of glycol", "[-]", at_least=0, at_most=_MOST_GLYCOL)
-    is_water = not np.any(glycol)
+    is_water = not np.count_nonzero(glycol)
     _refuse_boiling("water" if is_water else "the water in a mixture", temperature, pressure)
     if is_water:
         temperature = require(temperature, "water temperature", "°C", at_least=0)
@@ -270,7 +270,7 @@ def _property(of_water, of_mixture, temperature, pressure, glycol):
 def _refuse_boiling(what, temperature, pressure):
     boiling = bare_saturation_temperature(pressure)
     boils = temperature > boiling + _SUPERHEAT
-    if np.any(boils):
+    if np.count_nonzero(boils):
         hot, under, at = _first(boils, temperature, pressure, boiling)
         words = f"{what} at {hot:.10g} °C would boil at this pressure ({under / 1e5:.3f} bar absolute: {at:.2f} °C)."
         raise OutOfRange(words)
@@ -279,7 +279,7 @@ def _refuse_boiling(what, temperature, pressure):
 def _refuse_freezing(temperature, glycol):
     coldest = np.where(glycol < mixture.THINNEST, 0.0, mixture.bare_freezing(glycol))
     freezes = temperature < coldest
-    if np.any(freezes):
+    if np.count_nonzero(freezes):
         cold, share, at = _first(freezes, temperature, glycol, mixture.bare_freezing(glycol))
         words = f"a mixture with {100 * share:g} % glycol begins to freeze at {at:.1f} °C; got {cold:.10g} °C."
         raise OutOfRange(words)
