@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tlib.figures import palette
-from tlib.panels import WorkedExample, caution
+from tlib.panels import WorkedExample, caution, words
 from tlib.panels.markup import heading, paragraph, status
 from tlib.panels.style import sheet, style
 from tlib.tables import table
@@ -32,6 +32,16 @@ def test_every_workbook_has_a_caution_that_ends_as_it_must(workbook):
 def test_a_workbook_without_a_caution_is_refused():
     with pytest.raises(OutOfRange, match="workbook must be one of 01, 02"):
         caution("17")
+
+
+def test_a_word_is_said_plainly():
+    said = words("coil").children[1].value
+    assert f"<dt>coil</dt><dd>{table('glossary')['word']['coil']}</dd>" in said
+
+
+def test_a_word_that_nobody_explained_is_refused():
+    with pytest.raises(OutOfRange, match=r"words must be in the glossary; got phlogiston\."):
+        words("coil", "phlogiston")
 
 
 def test_a_worked_sum_comes_a_line_at_a_time():

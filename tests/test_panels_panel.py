@@ -52,6 +52,16 @@ def test_nothing_is_drawn_before_it_is_on_the_page():
     assert show.calls == []
 
 
+@pytest.mark.parametrize("shown", [lambda panel: panel, lambda panel: panel.widget])
+def test_it_is_drawn_when_it_is_on_the_page(monkeypatch, shown):
+    order = []
+    monkeypatch.setattr("IPython.display.publish_display_data", lambda data: order.append(sorted(data)))
+    monkeypatch.setattr("IPython.display.display", lambda widget: widget._ipython_display_())
+    panel = Panel(CONTROLS, PRESETS, lambda **_: order.append("drawn") or [])
+    shown(panel)._ipython_display_()
+    assert order == [["application/vnd.jupyter.widget-view+json", "text/plain"], "drawn"]
+
+
 def test_one_move_of_a_slider_is_one_call(panel):
     panel.controls.rows["logs"].slider.value = 9
     assert panel._show.calls == [{"logs": 8.0, "moisture": 20.0}, {"logs": 9.0, "moisture": 20.0}]

@@ -54,7 +54,8 @@ class Panel:
 
     Notes
     -----
-    Nothing is drawn before the panel is on the page, or `draw` is called, or a control moves.
+    Nothing is drawn before the panel is on the page, or `draw` is called, or a control moves: so a learner sees the
+    controls, and why there is a wait, while the engine compiles.
     """
 
     def __init__(self, controls, presets, show, *, more=(), prediction=None, getting_ready=None, title=""):
@@ -68,7 +69,7 @@ class Panel:
         pictures.add_class("tlib-pictures")
         self._desk = widgets.Box([self.controls.widget, pictures])
         self._desk.add_class("tlib-desk")
-        self.widget = widgets.VBox([sheet(), *self._above(title), self._desk])
+        self.widget = _Page([sheet(), *self._above(title), self._desk], self.draw)
         self.widget.add_class("tlib")
         self.controls.on_change(self.draw)
         self._open_or_close()
@@ -125,7 +126,20 @@ class Panel:
         from IPython.display import display
 
         display(self.widget)
-        self.draw()
+
+
+class _Page(widgets.VBox):
+    """A box that is drawn once it is on the page."""
+
+    def __init__(self, children, draw):
+        super().__init__(children)
+        self._draw = draw
+
+    def _ipython_display_(self):
+        from IPython.display import publish_display_data
+
+        publish_display_data(self._repr_mimebundle_())
+        self._draw()
 
 
 def _as_sentence(text):
