@@ -10,16 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tlib.figures import lettering, palette
-from tlib.figures.store import Bracket, Coil, Element, Marker, Port, banded, store_picture
+from tlib.figures.store import Bracket, Coil, Element, Marker, Port, banded, hot_water_coil, store_picture
 from tlib.figures.tank import TANK
 from tlib.validation import OutOfRange
 
 SVG = "{http://www.w3.org/2000/svg}"
 EVENING = (34, 36, 41, 55, 68, 74, 77, 78, 79, 80, 81, 81)
-HOT_WATER = Coil(
-    Port("cold mains in", 0.08, "in", "10 °C", "hot water", "right"),
-    Port("hot water out", 0.97, "out", "67 °C, before blending", "hot water", "right"),
-)
+HOT_WATER = hot_water_coil(0.08, 0.97, cold="10 °C", outlet="67 °C, before blending")
 LARKRIGG = (
     Port("boiler", 0.95, "resting", kind="boiler"),
     Port("heating", 0.60, "out", "flow 74 °C"),
@@ -209,6 +206,22 @@ def test_a_bracket_spans_its_heights_in_quiet_ink():
     assert (high, low) == pytest.approx((TANK.y(0.9), TANK.y(0.2)), abs=0.6)
     label = next(e for e in texts(picture) if e.text.startswith("240 l"))
     assert label.get("fill") == palette.QUIET
+
+
+def test_numbers_stay_clear_of_what_runs_across_the_store():
+    crossed = draw(parts=[Element("element", 0.375, "1.8 kW")])
+    plates = [r for r in tree(crossed).iter(f"{SVG}rect") if r.get("height") == "19"]
+    assert [r.get("fill") for r in plates] == [palette.heat_colour(t) for t in EVENING]
+    for number in (e for e in texts(crossed) if re.fullmatch(r"\d+ °C", e.text)):
+        left, top, right, bottom = box(number)
+        held = [(float(r.get("x")), float(r.get("y")), float(r.get("width"))) for r in plates]
+        assert any(x <= left + 3 and right <= x + wide and y <= top and bottom <= y + 19 for x, y, wide in held)
+    assert not [r for r in tree(draw(parts=LARKRIGG)).iter(f"{SVG}rect") if r.get("height") == "19"]
+
+
+def test_a_coil_with_no_tap_open_rests():
+    resting = draw(parts=[hot_water_coil(0.08, 0.97, drawing=False)])
+    assert printed(resting).count("resting") == 2
 
 
 def test_boiling_is_said_on_the_picture_and_in_its_words():

@@ -11,7 +11,7 @@ from tlib.figures.picture import LateRows, Picture, sentence
 from tlib.figures.tank import TANK
 from tlib.validation import OutOfRange, require
 
-__all__ = ["Bracket", "Coil", "Element", "Marker", "Port", "banded", "store_picture"]
+__all__ = ["Bracket", "Coil", "Element", "Marker", "Port", "banded", "hot_water_coil", "store_picture"]
 
 _PAGE = (640, 484)
 _LANES = {0: (), 1: ((80, 142),), 2: ((112, 146), (72, 100))}
@@ -113,6 +113,33 @@ class Coil:
     def rows(self):
         """Return the lines of both ends."""
         return self.upper.rows() + self.lower.rows()
+
+
+def hot_water_coil(bottom, top, *, cold="", outlet="", drawing=True):
+    """Return the coil that heats mains water on its way to the taps.
+
+    Parameters
+    ----------
+    bottom, top : float
+        Its heights [-]; 0 (bottom) to 1 (top).
+    cold, outlet : str, optional
+        What its two ends read: "10 °C", "67 °C, before blending".
+    drawing : bool, optional
+        Whether a tap runs; if not, both ends rest and the readings given say so themselves.
+
+    Returns
+    -------
+    Coil
+        With the mains at its lower end.
+
+    Examples
+    --------
+    >>> hot_water_coil(0.08, 0.97, cold="10 °C", outlet="67 °C").upper.flow
+    'out'
+    """
+    into, out = ("in", "out") if drawing else ("resting", "resting")
+    lower = Port("cold mains in", bottom, into, cold, "hot water", "right")
+    return Coil(lower, Port("hot water out", top, out, outlet, "hot water", "right"))
 
 
 @dataclass(frozen=True)
@@ -283,6 +310,7 @@ def store_picture(bands, parts=(), *, title, words, before=None, notice=""):
         *(part.drawn(TANK) for part in parts if isinstance(part, Bracket)),
         *(coil.drawn(TANK, lane) for coil, lane in lanes),
         *(part.drawn(TANK) for part in parts if not isinstance(part, Coil | Bracket)),
+        tank.plates(TANK, bands, before) if any(isinstance(part, Element | Marker) for part in parts) else "",
         tank.numbers(TANK, bands, before),
         column(TANK, "left", labels, _PAGE), column(TANK, "right", labels, _PAGE),
         notice=notice,

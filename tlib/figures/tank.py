@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from tlib import units
-from tlib.figures import palette, svg
+from tlib.figures import lettering, palette, svg
 
 __all__ = [
     "FADE",
@@ -18,12 +18,14 @@ __all__ = [
     "level",
     "numbers",
     "outline",
+    "plates",
     "rod",
     "shell",
 ]
 
 _DOME = 20  # height of the rounded ends [px]
 _GAP, _THICK = 4, 10  # between wall and insulation, and its thickness [px]
+_NUMBER = 62  # from the left wall to the right edge of the numbers [px]
 _PITCH, _TILT = 27, 3  # of the coil's turns [px]
 
 
@@ -110,18 +112,32 @@ def bands(tank, temperatures, before):
     return "".join(drawn)
 
 
-def numbers(tank, temperatures, before):
-    """Print each band's temperature, right-aligned, and clear of whatever runs behind it."""
-    high, right = tank.height / len(temperatures), tank.left + 62
+def plates(tank, temperatures, before):
+    """Lay a plate of the band's own colour behind each number, where something runs across the store."""
+    high, right = tank.height / len(temperatures), tank.left + _NUMBER
     drawn = []
     for place, (now, was) in enumerate(zip(temperatures, before, strict=True)):
-        ground, under = palette.heat_colour(now), palette.heat_colour(was)
-        ink, base = palette.ink_on(ground), tank.bottom - (place + 0.5) * high + 5.3
-        shown = units.write(now, "degC", "degC", figures=2)
-        halo = {"stroke": ground, "stroke_width": 5, "stroke_linejoin": "round", "paint_order": "stroke"}
-        fade = _fade("tlib-ink", was=palette.ink_on(under), is_=ink, under=under) if now != was else {}
-        drawn.append(svg.text(right, base, shown, fill=ink, text_anchor="end", **halo, **fade))
+        wide = lettering.width(_says(now), lettering.NAME) - 2
+        top, colour = tank.bottom - (place + 0.5) * high - 9.5, palette.heat_colour(now)
+        fade = _fade("tlib-fade", was=palette.heat_colour(was)) if now != was else {}
+        drawn.append(svg.tag("rect", x=right - wide, y=top, width=wide + 4, height=19, fill=colour, **fade))
     return "".join(drawn)
+
+
+def numbers(tank, temperatures, before):
+    """Print each band's temperature, right-aligned; its ink changes half-way through a fade."""
+    high, right = tank.height / len(temperatures), tank.left + _NUMBER
+    drawn = []
+    for place, (now, was) in enumerate(zip(temperatures, before, strict=True)):
+        ink, ink_was = (palette.ink_on(palette.heat_colour(temperature)) for temperature in (now, was))
+        base = tank.bottom - (place + 0.5) * high + 5.3
+        fade = _fade("tlib-ink", was=ink_was, is_=ink) if ink != ink_was else {}
+        drawn.append(svg.text(right, base, _says(now), fill=ink, text_anchor="end", **fade))
+    return "".join(drawn)
+
+
+def _says(temperature):
+    return units.write(temperature, "degC", "degC", figures=2)
 
 
 def _fade(name, **colours):
@@ -213,8 +229,8 @@ def bracket(tank, bottom, top, side):
 
 FADE = (
     "<style>@keyframes tlib-fade{from{fill:var(--was)}}"
-    "@keyframes tlib-ink{from,49%{fill:var(--was)}50%{fill:var(--is)}}@keyframes tlib-halo{from{stroke:var(--under)}}"
+    "@keyframes tlib-ink{from,49%{fill:var(--was)}50%{fill:var(--is)}}"
     "@media (prefers-reduced-motion:no-preference){.tlib-fade{animation:tlib-fade .6s ease-out}"
-    ".tlib-ink{animation:tlib-ink .6s ease-out,tlib-halo .6s ease-out}}</style>"
+    ".tlib-ink{animation:tlib-ink .6s ease-out}}</style>"
 )
 """How bands fade, once, and not at all for those who ask for no motion."""
