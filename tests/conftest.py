@@ -1,6 +1,10 @@
 """Every test writes into a folder that is thrown away, never into a user's own."""
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("tlib", deadline=None)  # a busy machine is no fault of the code
+settings.load_profile("tlib")
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -24,7 +24,7 @@ EXCUSED = [
     (
         "conservation",
         "stratification.thermocline_thickness",
-        "a length read off a profile; its symmetry is a limit test",
+        "a length off a profile; its symmetry is a limit test",
     ),
 ]
 

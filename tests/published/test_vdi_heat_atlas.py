@@ -1,4 +1,4 @@
-"""VDI-Wärmeatlas: films in straight tubes and in helices, another school than ours.
+"""[VDI 2002] VDI-Wärmeatlas: films in straight tubes and in helices, another school than ours.
 
 Obtained: equations quoted, with their places, in the documentation of a public model library (helix: section Gc,
 equation 5 and the turbulent rule) and in a public program (straight tube: equations 1, 26 and 27). Grade A for the
