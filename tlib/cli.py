@@ -8,9 +8,10 @@ import click
 __all__ = ["main"]
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
-def main():
-    """Open the workbooks on thermal stores, check exercises, mark what learners hand in."""
+main = click.Group(
+    help="Open the workbooks on thermal stores, check exercises, mark what learners hand in.",
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
 
 
 @main.command("open")
