@@ -1,9 +1,9 @@
-"""Every test writes into a folder that is thrown away, never into a user's own."""
+"""Every test writes into a folder that is thrown away, never into a user's own; a busy machine fails no test."""
 
 import pytest
 from hypothesis import settings
 
-settings.register_profile("tlib", deadline=None)  # a busy machine is no fault of the code
+settings.register_profile("tlib", deadline=None)
 settings.load_profile("tlib")
 
 
