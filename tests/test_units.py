@@ -218,8 +218,8 @@ def test_a_hundred_quantities_cost_a_few_milliseconds():
     read("1 l/min", "kg/s")
     times = []
     for _ in range(5):
-        start = time.perf_counter()
+        start = time.process_time()
         for tenth in range(100):
             read(f"{tenth / 10} l/min", "kg/s")
-        times.append(time.perf_counter() - start)
+        times.append(time.process_time() - start)
     assert min(times) < 0.005
