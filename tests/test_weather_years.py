@@ -132,6 +132,11 @@ def test_the_invented_year_says_so_and_is_dark_at_night(year):
     assert -15 < year.air.min() < year.air.max() < 40
 
 
+def test_a_year_of_weather_cannot_be_changed(year):
+    with pytest.raises(ValueError, match="read-only"):
+        year.air[0] = 20.0
+
+
 @pytest.mark.evidence("conservation", "solar_radiation.invented_year")
 def test_level_light_is_that_of_the_sun_and_of_the_sky(year):
     sun = sr.sun_position(year.utc, year.latitude, year.longitude)

@@ -1,5 +1,7 @@
 """A year that no one measured: hours made up so that each month has the sun and the air of a published mean."""
 
+from functools import cache
+
 import numpy as np
 
 from tlib.solar_radiation.sun import sun_position
@@ -16,6 +18,7 @@ _DAILY_SWING, _WARMEST = 3.5, 15.0
 """How far [K] the air swings about its daily mean, and when it is warmest [h]. Common practice, no source."""
 
 
+@cache
 def invented_year():
     """Return a year of weather that no one measured, made from published monthly means.
 

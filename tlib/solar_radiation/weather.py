@@ -49,6 +49,11 @@ class Weather:
     diffuse: np.ndarray = field(repr=False, compare=False)
     horizontal: np.ndarray = field(repr=False, compare=False)
 
+    def __post_init__(self):
+        """Lock the hours: a year of weather is read, never changed."""
+        for hours in (self.time, self.utc, self.air, self.direct, self.diffuse, self.horizontal):
+            hours.flags.writeable = False
+
 
 @dataclass(frozen=True)
 class _Layout:
