@@ -54,7 +54,7 @@ def test_elementwise_broadcasts_and_keeps_scalars():
     assert larger([[1.0], [9.0]], [4.0, 5.0]).tolist() == [[4.0, 5.0], [9.0, 9.0]]
 
 
-@pytest.mark.parametrize("changed", ["validation.py", "figures/__init__.py"])
+@pytest.mark.parametrize("changed", ["validation.py", "figures/__init__.py", "tables/water.toml"])
 def test_an_edit_anywhere_changes_the_cache_folder(tmp_path, changed):
     copy = tmp_path / "tlib"
     shutil.copytree(Path(compiled.__file__).parent, copy, ignore=shutil.ignore_patterns("__pycache__"))

@@ -143,12 +143,12 @@ def cache_folder():
 
 
 def _fingerprint():
-    """Hash every source file of the package with the versions that shape compiled code."""
+    """Hash every source file and table of the package with the versions that shape compiled code."""
     from importlib.metadata import version
 
     house = Path(__file__).parent
     digest = hashlib.sha256(f"{version('numba')} {np.__version__} {platform.python_version()}".encode())
-    for path in sorted(house.rglob("*.py")):
+    for path in sorted((*house.rglob("*.py"), *house.glob("tables/*.toml"))):  # kernels freeze numbers of tables too
         digest.update(path.relative_to(house).as_posix().encode())
         digest.update(path.read_bytes())
     return digest.hexdigest()[:20]
