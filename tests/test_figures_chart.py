@@ -102,6 +102,17 @@ def test_a_line_is_painted_at_its_true_height():
     assert rows.mean() / canvas.SCALE == pytest.approx((plot.top + plot.floor) / 2, abs=0.75)
 
 
+def test_a_line_is_painted_from_edge_to_edge_of_its_time():
+    flat = day_chart([0, 36000], [Line("top", (60, 60), "spare PV")], begins_at=0, axis=Axis(20, 100), **SAID)
+    laid = shapes(day_chart, time_s=[0, 36000], lines=[Line("top", (60, 60))], begins_at=0, **SAID)
+    edge = next(s for s in laid if isinstance(s, Trace) and s.colour == palette.RULE)  # a rule runs all across
+    painted = covered(flat, palette.FLOWS["spare PV"].colour)
+    columns = np.flatnonzero(painted[:, : int(canvas.SCALE * edge.x[1])].any(axis=0)) / canvas.SCALE
+    assert columns[0] == pytest.approx(edge.x[0], abs=1)
+    assert columns[-1] == pytest.approx(edge.x[1], abs=5)  # the last stroke of a broken line may fall short
+    assert words(laid)["04:00"].x == pytest.approx(edge.x[0] + 0.4 * (edge.x[1] - edge.x[0]))
+
+
 def test_paper_ink_and_line_colours_come_out_exact():
     picture = evening(band=Band(75, 85))
     assert covered(picture, palette.PAPER)[0, 0]

@@ -1,6 +1,7 @@
 """Words in pictures: widths held to real faces, breaking, pushing apart, tables, captions."""
 
 import re
+from functools import cache
 from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
@@ -29,13 +30,18 @@ def faces():
     return folder / "DejaVuSans.ttf", folder / "DejaVuSans-Bold.ttf"
 
 
-def measured(text, path, size):
-    """Return how wide a face sets a text, by its own tables."""
+@cache
+def advances(path):
+    """Return how wide a face sets each letter [em], by its own tables."""
     from fontTools.ttLib import TTFont
 
     font = TTFont(path)
-    glyphs, advances = font.getBestCmap(), font["hmtx"]
-    return size / font["head"].unitsPerEm * sum(advances[glyphs[ord(letter)]][0] for letter in text)
+    wide, em = font["hmtx"], font["head"].unitsPerEm
+    return {chr(code): wide[glyph][0] / em for code, glyph in font.getBestCmap().items()}
+
+
+def measured(text, path, size):
+    return size * sum(advances(path)[letter] for letter in text)
 
 
 @pytest.mark.parametrize("text", SENTENCES)
@@ -43,6 +49,14 @@ def test_no_face_sets_words_wider_than_we_reckon(text):
     plain, bold = faces()
     assert 0.75 * lettering.width(text, 15) < measured(text, plain, 15) <= lettering.width(text, 15) + 1e-6
     assert measured(text, bold, 17) <= lettering.width(text, 17, bold=True) + 1e-6
+
+
+def test_every_letter_we_know_is_reckoned_wide_enough():
+    plain, bold = faces()
+    letters = [chr(code) for code in (*range(32, 127), *map(ord, "°−×½–—…’“”éèüöä²³"))]
+    assert all(measured(letter, plain, 100) <= lettering.width(letter, 100) + 1e-6 for letter in letters)
+    plain_words = [letter for letter in letters if letter.isalnum()]
+    assert all(measured(w, bold, 100) <= lettering.width(w, 100, bold=True) + 1e-6 for w in plain_words)
 
 
 @given(st.text(max_size=80), st.floats(40, 300), st.integers(1, 4))
