@@ -106,6 +106,15 @@ def test_rise_of_a_long_bubble_in_a_wide_pipe(bore):
     assert hydraulics.self_venting_speed(bore, 60.0) == pytest.approx(rise, rel=0.04)
 
 
+@pytest.mark.evidence("published", "hydraulics.self_venting_speed")
+@pytest.mark.parametrize("bore", [0.0068, 0.0136, 0.0202])
+def test_rise_of_a_long_bubble_in_a_narrow_pipe(bore):
+    """Viana and others 2003, abstract: Fr = 0.34 / (1 + 3805 / Eo**3.06)**0.58, with the water of iapws."""
+    eotvos = 9.81 * IAPWS97(T=333.15, P=0.101325).rho * bore**2 / _Tension(333.15)
+    froude = 0.34 / (1 + 3805 / eotvos**3.06) ** 0.58
+    assert hydraulics.self_venting_speed(bore, 60.0) == pytest.approx(froude * (9.81 * bore) ** 0.5, rel=1e-3)
+
+
 @pytest.mark.evidence("published", "hydraulics.pump_flow")
 def test_pump_and_pipe_cross_where_scipy_finds_it():
     def left(flow):

@@ -23,8 +23,6 @@ def bare_branch_flows(mass_flow, bores, lengths, fittings, density, viscosity, r
             flows[i] = bare_flow_at_drop(drop, bores[i], lengths[i], fittings[i], density, viscosity, roughness)
             total += flows[i]
         ratio = mass_flow / total
-        for i in range(flows.size):
-            flows[i] *= ratio
         if abs(ratio - 1.0) < 1e-13:
             break
         drop *= ratio**_DROP_EXPONENT
