@@ -127,6 +127,16 @@ def test_any_change_in_the_middle_shows(book, change, tmp_path):
     assert "does not follow from the line before it" in damage[0]
 
 
+def test_a_number_out_of_turn_shows_even_in_a_chain_that_holds(book, tmp_path):
+    from tlib.assessment.book_lines import chained
+
+    head, before = chained({**book.header, "n": 0}, "0" * 64)
+    line, _ = chained({"n": 2, "event": "said", "text": "where is the first?"}, before)
+    path = tmp_path / "gap.jsonl"
+    path.write_text(f"{head}\n{line}\n", encoding="utf-8", newline="")
+    assert len(read(path).damage) == 1
+
+
 def test_a_damaged_book_is_kept_as_it_is_and_work_goes_on_in_a_new_one(book):
     answer(book, "1"), answer(book, "2")
     book.close()

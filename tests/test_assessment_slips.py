@@ -20,6 +20,10 @@ LOGS = {"logs": 8, "moisture": 20, "efficiency": 75, "share": 65, "wet": 40}
 EVENING = {"volume": 300, "start": 50, "limit": 85, "moisture": 20, "efficiency": 75, "share": 65, "power": 10}
 
 
+def lines(part):
+    return {line.kind: line.earned for line in part.lines}
+
+
 # The course's numbers.
 
 
@@ -150,6 +154,31 @@ def test_rounding_a_right_answer_to_two_figures_or_more_keeps_it_right(name, lea
         part: Answer(f"{values.right[part]:.{figures}g}", exercise.parts[part].unit.name) for part in exercise.parts
     }
     assert {part.verdict for part in mark(exercise, values, typed).parts} == {"right"}
+
+
+def test_the_unit_is_lost_once_in_an_exercise():
+    values = values_of(WATER, LOGS)
+    marked = mark(WATER, values, {"in_logs": Answer("32.7"), "useful": Answer("24.5"), "to_water": Answer("15.9")})
+    assert [lines(part)["U"] for part in marked.parts[:3]] == [0, 1, 1]
+    assert "lost once already" in marked.parts[1].lines[-1].reason
+
+
+def test_the_unit_may_come_apart_from_the_number():
+    values = values_of(TONIGHT, EVENING)
+    marked = mark(TONIGHT, values, {"kilos": Answer("6.1", "kg"), "hours": Answer("73.3", unit="min")})
+    assert [part.verdict for part in marked.parts] == ["ask again", "right", "right"]
+
+
+def test_a_slip_earns_the_method_marks_that_its_working_shows():
+    """Of two method marks: a slip of unit keeps both, one wrong step loses one, a wrong plan loses both."""
+    values = values_of(WATER, LOGS)
+    earned = {}
+    for code, text in (("N31", "118 kWh"), ("N26", "42.2 kWh")):  # 32.69 x 3.6; 8 x 19.0 / 3.6
+        part = mark(WATER, values, {"in_logs": Answer(text)}).parts[0]
+        assert [slip.code for slip in part.slips] == [code]
+        earned[code] = part.lines[0].earned
+    hours = mark(TONIGHT, values_of(TONIGHT, {**EVENING, "power": 11}), {"hours": Answer("134 h")}).parts[2]  # N09
+    assert (earned, hours.slips[0].code, hours.lines[0].earned) == ({"N31": 2, "N26": 1}, "N09", 0)
 
 
 # What hints and tries cost.

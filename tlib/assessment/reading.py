@@ -88,19 +88,18 @@ def _name_faults(exercise):
 
 def _formula_faults(exercise):
     kinds = {name: given.unit.kind for name, given in exercise.given.items()}
-    later = [part.name for part in exercise.part]
+    parts = [part.name for part in exercise.part]
     for number, part in enumerate(exercise.part):
-        yield from _answer_faults(("part", number, "answer"), part, kinds, later)
+        yield from _answer_faults(("part", number, "answer"), part, kinds, parts)
         kinds[part.name] = part.unit.kind
-        later = later[1:]
         for count, slip in enumerate(part.slips):
-            yield from _unknown(("part", number, "slips", count), slip.value, kinds, later)
+            yield from _unknown(("part", number, "slips", count), slip.value, kinds, parts)
     for need in exercise.needs:
         yield from _unknown(("needs",), need, kinds, ())
 
 
-def _answer_faults(keys, part, kinds, later):
-    unknown = list(_unknown(keys, part.answer, kinds, later))
+def _answer_faults(keys, part, kinds, parts):
+    unknown = list(_unknown(keys, part.answer, kinds, parts))
     yield from unknown
     if unknown:
         return
@@ -113,9 +112,9 @@ def _answer_faults(keys, part, kinds, later):
         yield keys, f"gives {kind}, but the unit {part.unit.name!r} measures {part.unit.kind}"
 
 
-def _unknown(keys, formula, known, later):
+def _unknown(keys, formula, known, parts):
     for name in sorted(formula.names - set(known)):
-        if name in later:
+        if name in parts:
             yield keys, f"names the part {name!r}, which does not come earlier"
         else:
             yield keys, f"names {name!r}, which is neither a given nor an earlier part"
