@@ -147,51 +147,52 @@ class Unit:
         return f"{text} {self.one if text == '1' else self.many}"
 
 
-def _units():
-    loss, capacity = _kind(1, 2, -3, -1), _kind(1, 2, -2, -1)
-    film, conductivity, irradiance = _kind(1, s=-3, kelvin=-1), _kind(1, 1, -3, -1), _kind(1, s=-3)
-    rows = [
-        ("share", NUMBER, 1, "", "", ("1",)), ("%", NUMBER, 0.01, "%", "%", ("percent", "per cent", "pc")),
-        ("degC", TEMPERATURE, 1, "°C", "°C", ("°c", "C", "deg C", "degrees", "degrees C", "Celsius", "degree Celsius")),
-        ("K", DIFFERENCE, 1, "K", "K", ("kelvin", "kelvins")),
-        ("litre", VOLUME, 1e-3, "litre", "litres", ("l", "L", "liter", "liters", "ltr", "ltrs", "dm3", "dm³")),
-        ("m3", VOLUME, 1, "m³", "m³", ("cubic metre", "cubic metres")),
-        ("kg", MASS, 1, "kg", "kg", ("kilo", "kilos", "kilogram", "kilograms", "kgs")),
-        ("g", MASS, 1e-3, "g", "g", ("gram", "grams")), ("tonne", MASS, 1000, "tonne", "tonnes", ("t",)),
-        ("second", TIME, 1, "second", "seconds", ("s", "sec", "secs")),
-        ("minute", TIME, 60, "minute", "minutes", ("min", "mins")),
-        ("hour", TIME, 3600, "hour", "hours", ("h", "hr", "hrs")), ("day", TIME, 86400, "day", "days", ("d",)),
-        ("W", POWER, 1, "W", "W", ("watt", "watts")), ("kW", POWER, 1000, "kW", "kW", ("kilowatt", "kilowatts")),
-        ("kWh/day", POWER, 3.6e6 / 86400, "kWh a day", "kWh a day", ("kWh/24h", "kWh per day", "kWh/24 h", "kWh/d")),
-        ("J", HEAT, 1, "J", "J", ("joule", "joules")), ("kJ", HEAT, 1e3, "kJ", "kJ", ("kilojoule", "kilojoules")),
-        ("MJ", HEAT, 1e6, "MJ", "MJ", ("megajoule", "megajoules")),
-        ("Wh", HEAT, 3600, "Wh", "Wh", ("watt hours", "watt-hours", "W h")),
-        ("kWh", HEAT, 3.6e6, "kWh", "kWh", ("kW h", "kW·h", "kilowatt hours", "kilowatt-hours")),
-        ("MWh", HEAT, 3.6e9, "MWh", "MWh", ("MW h",)),
-        ("Pa", PRESSURE_DIFFERENCE, 1, "Pa", "Pa", ("pascal", "pascals")),
-        ("kPa", PRESSURE_DIFFERENCE, 1000, "kPa", "kPa", ()), ("mbar", PRESSURE_DIFFERENCE, 100, "mbar", "mbar", ()),
-        ("bar", PRESSURE_DIFFERENCE, 1e5, "bar", "bar", ("bars",)),
-        ("bar gauge", PRESSURE, 1e5, "bar gauge", "bar gauge", ("barg", "bar g", "bar(g)"), 101_325.0),
-        ("bar absolute", PRESSURE, 1e5, "bar absolute", "bar absolute", ("bara", "bar a", "bar(a)")),
-        ("mm", LENGTH, 1e-3, "mm", "mm", ()), ("cm", LENGTH, 1e-2, "cm", "cm", ()),
-        ("m", LENGTH, 1, "m", "m", ("metre", "metres", "meter", "meters")),
-        ("m2", AREA, 1, "m²", "m²", ("sq m", "square metres")), ("m/s", _kind(m=1, s=-1), 1, "m/s", "m/s", ()),
-        ("litre/second", FLOW, 1, "l/s", "l/s", ("litres/second", "kg/s")),
-        ("litre/minute", FLOW, 1 / 60, "l/min", "l/min", ("litres/minute", "lpm", "litres per minute")),
-        ("litre/hour", FLOW, 1 / 3600, "l/h", "l/h", ("litres/hour", "l/hr", "lph", "litres per hour")),
-        ("kWh/kg", CALORIFIC, 3.6e6, "kWh/kg", "kWh/kg", ()), ("MJ/kg", CALORIFIC, 1e6, "MJ/kg", "MJ/kg", ()),
-        ("kg/m3", _kind(1, m=-3), 1, "kg/m³", "kg/m³", ()), ("W/K", loss, 1, "W/K", "W/K", ()),
-        ("kWh/K", capacity, 3.6e6, "kWh/K", "kWh/K", ()), ("W/m2", irradiance, 1, "W/m²", "W/m²", ()),
-        ("W/(m K)", conductivity, 1, "W/(m K)", "W/(m K)", ("W/mK", "W/(mK)")),
-        ("W/(m2 K)", film, 1, "W/(m² K)", "W/(m² K)", ("W/m2K", "W/(m2K)", "W/m²K")),
-        ("A", _kind(ampere=1), 1, "A", "A", ("amp", "amps", "ampere", "amperes")),
-        ("V", _kind(1, 2, -3, ampere=-1), 1, "V", "V", ("volt", "volts")),
-    ]  # fmt: skip
-    return {name: Unit(name, kind, float(factor), one, many, spellings, *offset)
-            for name, kind, factor, one, many, spellings, *offset in rows}  # fmt: skip
+_LOSS, _CAPACITY = _kind(1, 2, -3, -1), _kind(1, 2, -2, -1)
+_FILM, _CONDUCTIVITY, _IRRADIANCE = _kind(1, s=-3, kelvin=-1), _kind(1, 1, -3, -1), _kind(1, s=-3)
+_ROWS = [
+    ("share", NUMBER, 1, "", "", ("1",)), ("%", NUMBER, 0.01, "%", "%", ("percent", "per cent", "pc")),
+    ("degC", TEMPERATURE, 1, "°C", "°C", ("°c", "C", "deg C", "degrees", "degrees C", "Celsius", "degree Celsius")),
+    ("K", DIFFERENCE, 1, "K", "K", ("kelvin", "kelvins")),
+    ("litre", VOLUME, 1e-3, "litre", "litres", ("l", "L", "liter", "liters", "ltr", "ltrs", "dm3", "dm³")),
+    ("m3", VOLUME, 1, "m³", "m³", ("cubic metre", "cubic metres")),
+    ("kg", MASS, 1, "kg", "kg", ("kilo", "kilos", "kilogram", "kilograms", "kgs")),
+    ("g", MASS, 1e-3, "g", "g", ("gram", "grams")), ("tonne", MASS, 1000, "tonne", "tonnes", ("t",)),
+    ("second", TIME, 1, "second", "seconds", ("s", "sec", "secs")),
+    ("minute", TIME, 60, "minute", "minutes", ("min", "mins")),
+    ("hour", TIME, 3600, "hour", "hours", ("h", "hr", "hrs")), ("day", TIME, 86400, "day", "days", ("d",)),
+    ("W", POWER, 1, "W", "W", ("watt", "watts")), ("kW", POWER, 1000, "kW", "kW", ("kilowatt", "kilowatts")),
+    ("kWh/day", POWER, 3.6e6 / 86400, "kWh a day", "kWh a day", ("kWh/24h", "kWh per day", "kWh/24 h", "kWh/d")),
+    ("J", HEAT, 1, "J", "J", ("joule", "joules")), ("kJ", HEAT, 1e3, "kJ", "kJ", ("kilojoule", "kilojoules")),
+    ("MJ", HEAT, 1e6, "MJ", "MJ", ("megajoule", "megajoules")),
+    ("Wh", HEAT, 3600, "Wh", "Wh", ("watt hours", "watt-hours", "W h")),
+    ("kWh", HEAT, 3.6e6, "kWh", "kWh", ("kW h", "kW·h", "kilowatt hours", "kilowatt-hours")),
+    ("MWh", HEAT, 3.6e9, "MWh", "MWh", ("MW h",)),
+    ("Pa", PRESSURE_DIFFERENCE, 1, "Pa", "Pa", ("pascal", "pascals")),
+    ("kPa", PRESSURE_DIFFERENCE, 1000, "kPa", "kPa", ()), ("mbar", PRESSURE_DIFFERENCE, 100, "mbar", "mbar", ()),
+    ("bar", PRESSURE_DIFFERENCE, 1e5, "bar", "bar", ("bars",)),
+    ("bar gauge", PRESSURE, 1e5, "bar gauge", "bar gauge", ("barg", "bar g", "bar(g)"), 101_325.0),
+    ("bar absolute", PRESSURE, 1e5, "bar absolute", "bar absolute", ("bara", "bar a", "bar(a)")),
+    ("mm", LENGTH, 1e-3, "mm", "mm", ()), ("cm", LENGTH, 1e-2, "cm", "cm", ()),
+    ("m", LENGTH, 1, "m", "m", ("metre", "metres", "meter", "meters")),
+    ("m2", AREA, 1, "m²", "m²", ("sq m", "square metres")), ("m/s", _kind(m=1, s=-1), 1, "m/s", "m/s", ()),
+    ("litre/second", FLOW, 1, "l/s", "l/s", ("litres/second", "kg/s")),
+    ("litre/minute", FLOW, 1 / 60, "l/min", "l/min", ("litres/minute", "lpm", "litres per minute")),
+    ("litre/hour", FLOW, 1 / 3600, "l/h", "l/h", ("litres/hour", "l/hr", "lph", "litres per hour")),
+    ("kWh/kg", CALORIFIC, 3.6e6, "kWh/kg", "kWh/kg", ()), ("MJ/kg", CALORIFIC, 1e6, "MJ/kg", "MJ/kg", ()),
+    ("kg/m3", _kind(1, m=-3), 1, "kg/m³", "kg/m³", ()), ("W/K", _LOSS, 1, "W/K", "W/K", ()),
+    ("kWh/K", _CAPACITY, 3.6e6, "kWh/K", "kWh/K", ()), ("W/m2", _IRRADIANCE, 1, "W/m²", "W/m²", ()),
+    ("W/(m K)", _CONDUCTIVITY, 1, "W/(m K)", "W/(m K)", ("W/mK", "W/(mK)")),
+    ("W/(m2 K)", _FILM, 1, "W/(m² K)", "W/(m² K)", ("W/m2K", "W/(m2K)", "W/m²K")),
+    ("A", _kind(ampere=1), 1, "A", "A", ("amp", "amps", "ampere", "amperes")),
+    ("V", _kind(1, 2, -3, ampere=-1), 1, "V", "V", ("volt", "volts")),
+]  # fmt: skip
 
 
-UNITS = MappingProxyType(_units())
+def _unit(name, kind, factor, one, many, spellings, offset=0.0):
+    return Unit(name, kind, float(factor), one, many, spellings, offset)
+
+
+UNITS = MappingProxyType({row[0]: _unit(*row) for row in _ROWS})
 """Every unit an exercise may use, by its name in exercise files. A litre of flow counts one kilogram."""
 
 
