@@ -130,6 +130,11 @@ class TestPrediction:
         assert (again.value, again.field.value, again.field.disabled) == (15.0, "15", True)
         assert re.search(r"You predicted: 15 kWh. Locked at \d\d:\d\d:\d\d\. It stays", again.says.value)
 
+    def test_the_first_one_kept_counts(self, place):
+        for guess in ("5 %", "20 %"):
+            place.record("predicted", prediction="wet", value=guess, unit="")
+        assert Prediction("wet", "Less?", ("5 %", "20 %"), place=place).value == "5 %"
+
     def test_needs_a_learner(self, tmp_path, monkeypatch):
         monkeypatch.setenv("TLIB_ANSWERS", str(tmp_path))
         nobody = Sitting()
@@ -275,6 +280,16 @@ class TestExercise:
         assert place.learner == "18"
         assert box.parts[0] is not stale
         assert kept(place, "answered") == []
+
+    def test_what_still_waits_to_be_kept_never_reaches_the_next_learner(self, place, exercise):
+        box, words = ExerciseBox(exercise, place), OwnWords("say-it", "", place)
+        waiting = [box.parts[0]._pace, words._pace]
+        for text in ("1", "15 kWh of the first"):  # the first is kept at once, the second waits
+            box.parts[0].field.value = words.field.value = text
+        place.switch("18")
+        for pace in waiting:
+            pace.left()
+        assert {line["event"] for line in place.events()} == {"opened"}
 
     def test_a_disk_that_refuses_is_said(self, place, exercise, monkeypatch):
         part = ExerciseBox(exercise, place).parts[0]

@@ -11,7 +11,7 @@ from tlib.panels.answer_part import AnswerPart
 from tlib.panels.feedback import marks_said
 from tlib.panels.fields import button
 from tlib.panels.markup import blank, paragraph, shown, status
-from tlib.panels.sitting import CannotSave, sitting
+from tlib.panels.sitting import CannotSave, Keeper, sitting
 from tlib.panels.style import sheet
 
 __all__ = ["ExerciseBox", "Task", "answer"]
@@ -37,7 +37,7 @@ class Task:
     def __init__(self, exercise, place, tells, marked):
         book = place.book()
         self.id, self.version, self.tells, self.marked = exercise.id, exercise.version, tells, marked
-        self.keeper, self._exercise = _Keeper(place), exercise
+        self.keeper, self._exercise = Keeper(place), exercise
         ours = [event for event in book.events if event.get("exercise") == self.id]
         self.attempt = max((event.get("attempt", 1) for event in ours), default=1)
         self.events = [event for event in ours if event.get("attempt", 1) == self.attempt]
@@ -135,18 +135,6 @@ class ExerciseBox:
             self.total.value = status(str(fault))
             return
         self._fill()
-
-
-class _Keeper:
-    """The answer book of whoever sits here at the moment of keeping."""
-
-    def __init__(self, place):
-        self._place, self._learner = place, place.learner
-
-    def append(self, event, **fields):
-        if self._place.learner != self._learner:
-            raise CannotSave("Another learner works here now.")
-        return self._place.record(event, **fields)
 
 
 def answer(exercise_id):

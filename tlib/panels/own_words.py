@@ -4,7 +4,7 @@ import ipywidgets as widgets
 
 from tlib.assessment.typing_pace import TypingPace
 from tlib.panels.markup import paragraph, shown, status
-from tlib.panels.sitting import saved_at, sitting
+from tlib.panels.sitting import Keeper, saved_at, sitting
 from tlib.panels.style import sheet
 
 __all__ = ["OwnWords", "own_words"]
@@ -51,7 +51,7 @@ class OwnWords:
         self.saved.value = status(f"Saved {saved_at(kept[-1])}", "quiet") if kept else ""
 
     def _new_pace(self):
-        return TypingPace(_Said(self._place), self._say_saved, failed=lambda fault: self._say(str(fault)))
+        return TypingPace(_Said(Keeper(self._place)), self._say_saved, failed=lambda fault: self._say(str(fault)))
 
     def _say_saved(self, event):
         self._say(f"Saved {saved_at(event)}", "quiet")
@@ -61,11 +61,13 @@ class OwnWords:
 
 
 class _Said:
-    def __init__(self, place):
-        self._place = place
+    """Keeps as "said" what the typing pace would keep as an answer."""
+
+    def __init__(self, keeper):
+        self._keeper = keeper
 
     def append(self, _, **fields):
-        return self._place.record("said", **fields)
+        return self._keeper.append("said", **fields)
 
 
 def own_words(name, ask):

@@ -6,7 +6,7 @@ from functools import cache
 from tlib.assessment import AnswerBook, desk
 from tlib.assessment.answer_book import BookInUse
 
-__all__ = ["CannotSave", "Sitting", "saved_at", "sitting"]
+__all__ = ["CannotSave", "Keeper", "Sitting", "saved_at", "sitting"]
 
 
 class CannotSave(OSError):
@@ -86,6 +86,22 @@ class Sitting:
     def _tell(self):
         for listener in tuple(self._listeners):
             listener()
+
+
+class Keeper:
+    """The answer book of the learner who sits here now, and of nobody who comes after.
+
+    What one learner typed in the last half second must never reach the book of the next.
+    """
+
+    def __init__(self, place):
+        self._place, self._learner = place, place.learner
+
+    def append(self, event, **fields):
+        """Write one event and return it once it is safe; raise `CannotSave` if it is not."""
+        if self._place.learner != self._learner:
+            raise CannotSave("Another learner works here now.")
+        return self._place.record(event, **fields)
 
 
 @cache
