@@ -26,7 +26,7 @@ __all__ = [
 _CARBON, _HYDROGEN, _OXYGEN, _WATER, _AIR = 12.011, 1.008, 15.999, 18.015, 28.96  # kg/kmol
 _OXYGEN_IN_AIR = 0.2095
 # molar heats between room and flue, about 350 K [J/(kmol K)]: handbook values, from memory, held to CoolProp in a test
-_HEAT_CO2, _HEAT_N2, _HEAT_O2, _HEAT_H2O = 39.4e3, 29.2e3, 29.7e3, 33.9e3
+_HEAT_CO2, _HEAT_AIR, _HEAT_H2O = 39.4e3, 29.3e3, 33.9e3  # nitrogen and spare oxygen warm like air
 _LATENT = 2.44e6
 _THINNEST_AIR = 20.0  # beyond this no fire burns
 
@@ -55,8 +55,6 @@ class _Gas(NamedTuple):
 
     fuel: Fuel
     moisture: float
-    air_ratio: float
-    need: float
     dry: float
     vapour: float
 
@@ -68,9 +66,8 @@ def _gas(fuel, moisture, air_ratio, air_humidity):
     air_humidity = require(air_humidity, "humidity of the air", "kg/kg", at_least=0, at_most=0.05)
     need = bare_oxygen_need(fuel.carbon, fuel.hydrogen, fuel.oxygen)
     dry = bare_dry_gas(fuel.carbon, need, air_ratio)
-    return _Gas(
-        fuel, moisture, air_ratio, need, dry, bare_vapour(fuel.hydrogen, moisture, need, air_ratio, air_humidity)
-    )
+    vapour = bare_vapour(fuel.hydrogen, moisture, need, air_ratio, air_humidity)
+    return _Gas(fuel, moisture, dry, vapour)
 
 
 def air_demand(fuel):
@@ -259,8 +256,7 @@ def flue_loss(fuel, moisture, air_ratio, gas_temperature, air_temperature=20.0):
     gas_temperature = require(gas_temperature, "temperature of the leaving gas", "°C", at_least=0, at_most=500)
     air_temperature = require(air_temperature, "temperature of the air", "°C", at_least=-40, at_most=60)
     burnt = gas.fuel.carbon / _CARBON
-    spare = (gas.air_ratio - 1.0) * gas.need
-    heat = burnt * _HEAT_CO2 + spare * _HEAT_O2 + (gas.dry - burnt - spare) * _HEAT_N2 + gas.vapour * _HEAT_H2O
+    heat = burnt * _HEAT_CO2 + (gas.dry - burnt) * _HEAT_AIR + gas.vapour * _HEAT_H2O
     net_as_fired = bare_net_calorific_value(gas.moisture, gas.fuel.net, _LATENT)
     return heat * (gas_temperature - air_temperature) * (1.0 - gas.moisture) / net_as_fired
 
