@@ -5,9 +5,10 @@ import textwrap
 
 import pytest
 
+from tlib import tables
 from tlib.assessment import bank, desk
 from tlib.assessment.answer_book import AnswerBook, read
-from tlib.panels import Prediction
+from tlib.panels import Prediction, answers
 from tlib.panels.answers import ExerciseBox
 from tlib.panels.feedback import hint_offer, marks_said
 from tlib.panels.hand_in import HandInBox
@@ -135,6 +136,13 @@ class TestPrediction:
             place.record("predicted", prediction="wet", value=guess, unit="")
         assert Prediction("wet", "Less?", ("5 %", "20 %"), place=place).value == "5 %"
 
+    @pytest.mark.parametrize("old", ["about 7 %", 7.0, None])
+    def test_an_answer_to_an_older_question_does_not_count(self, place, old):
+        place.record("predicted", prediction="wet", value=old, unit="")
+        assert not Prediction("wet", "Less?", ("5 %", "20 %"), place=place).is_locked
+        if not isinstance(old, float):
+            assert not Prediction("wet", "Less?", unit="%", place=place).is_locked
+
     def test_needs_a_learner(self, tmp_path, monkeypatch):
         monkeypatch.setenv("TLIB_ANSWERS", str(tmp_path))
         nobody = Sitting()
@@ -245,6 +253,11 @@ class TestExercise:
         assert again.parts[0].is_settled
         assert again.parts[1].told.value == ""
         assert again._body.children[0].value == box._body.children[0].value
+
+    def test_answers_to_an_older_version_are_left_alone(self, place, exercise):
+        ExerciseBox(exercise, place).parts[0].field.value = "3 kWh"
+        newer = exercise.model_copy(update={"version": 2})
+        assert ExerciseBox(newer, place).parts[0].field.value == ""
 
     def test_a_restart_writes_nothing(self, place, exercise):
         ExerciseBox(exercise, place).parts[0].field.value = "3"
@@ -379,6 +392,23 @@ class TestHandIn:
         box = HandInBox(place)
         box.press.click()
         assert "This is NOT handed in (no space left)." in box.says.value
+
+
+def test_one_faulty_file_takes_no_box_from_the_learner(tmp_path, monkeypatch):
+    (tmp_path / "sound.toml").write_text(EXERCISE, encoding="utf-8")
+    (tmp_path / "faulty.toml").write_text("format = 1\nid = 'faulty'\n", encoding="utf-8")
+    shipped = tables.shipped("exercises")
+    for name in ("slips.toml", "outcomes.toml"):
+        (tmp_path / name).write_bytes((shipped / name).read_bytes())
+    monkeypatch.setenv("TLIB_ANSWERS", str(tmp_path / "answers"))
+    monkeypatch.setattr(answers, "shipped", lambda _: tmp_path)
+    answers._bank.cache_clear()
+    try:
+        assert "has not been run" in answers.answer("half-a-store").children[1].children[0].value
+        with pytest.raises(KeyError, match="faulty"):
+            answers.answer("faulty")
+    finally:
+        answers._bank.cache_clear()
 
 
 def test_nothing_can_be_kept_before_the_page_has_begun(tmp_path, monkeypatch):

@@ -29,6 +29,15 @@ def test_every_workbook_has_a_caution_that_ends_as_it_must(workbook):
     assert len(table("cautions")["caution"][workbook].split()) >= 10
 
 
+def test_cautions_read_as_for_a_twelve_year_old_in_short_sentences():
+    import textstat
+
+    cards = table("cautions")["caution"].values()
+    assert textstat.automated_readability_index(" ".join(cards)) < 6
+    assert textstat.coleman_liau_index(" ".join(cards)) < 6
+    assert max(len(part.split()) for card in cards for part in re.split(r"[.:;] ", card)) <= 25
+
+
 def test_a_workbook_without_a_caution_is_refused():
     with pytest.raises(OutOfRange, match="workbook must be one of 01, 02"):
         caution("17")

@@ -107,13 +107,18 @@ class Prediction:
         return number + 0.0  # so that a nought carries no sign
 
     def _restore(self):
-        kept = [e for e in self._place.events() if e["event"] == "predicted" and e.get("prediction") == self.name]
+        ours = [e for e in self._place.events() if e["event"] == "predicted" and e.get("prediction") == self.name]
+        kept = [event for event in ours if self._answers(event["value"])]
         if kept:
             self._hold(kept[0])
         else:
             self.value, self.field.value, self.says.value = None, None if self.options else "", ""
             self._offer(True)
         self._told()
+
+    def _answers(self, value):
+        """Return whether a kept value answers this question, and not one that the book asked in an older version."""
+        return value in self.options if self.options else isinstance(value, float)
 
     def _hold(self, kept):
         self.value = kept["value"]
