@@ -1,4 +1,4 @@
-"""The boxes that keep what a learner gives: predictions, answers, own words, the hand-in, and whose they are."""
+"""The boxes that keep what a learner gives: answers, own words, the hand-in, and whose they are."""
 
 import re
 import textwrap
@@ -8,7 +8,7 @@ import pytest
 from tlib import tables
 from tlib.assessment import bank, desk
 from tlib.assessment.answer_book import AnswerBook, read
-from tlib.panels import Prediction, answers
+from tlib.panels import answers
 from tlib.panels.answers import ExerciseBox
 from tlib.panels.feedback import hint_offer, marks_said
 from tlib.panels.hand_in import HandInBox
@@ -93,65 +93,6 @@ def right_heat(box):
 def enter(field):
     """Press Enter in a field, as the page tells it."""
     field._handle_custom_msg({"event": "submit"}, [])
-
-
-class TestPrediction:
-    def test_locks_once_and_says_so_kindly(self, place):
-        guess = Prediction("wet", "Less by 5 or 20 %?", ("5 %", "20 %"), place=place)
-        guess.lock.click()
-        assert "Choose one first. A guess is enough." in guess.says.value
-        guess.field.value = "20 %"
-        guess.lock.click()
-        guess.field.value = "5 %"
-        guess.lock.click()
-        assert guess.value == "20 %"
-        assert "locked already. It stays as it is" in guess.says.value
-        assert [line["value"] for line in kept(place, "predicted")] == ["20 %"]
-
-    @pytest.mark.parametrize(("typed", "value"), [("15", 15.0), ("15,5", 15.5), (" 7 kWh ", 7.0), ("-0", 0.0)])
-    def test_a_number_is_read_as_people_type_it(self, place, typed, value):
-        guess = Prediction("heat", "How much?", unit="kWh", place=place)
-        guess.field.value = typed
-        enter(guess.field)
-        assert guess.value == value
-
-    @pytest.mark.parametrize("typed", ["", "lots", "nan", "1e999", "12-14"])
-    def test_anything_else_asks_again(self, place, typed):
-        guess = Prediction("heat", "How much?", unit="kWh", place=place)
-        guess.field.value = typed
-        guess.lock.click()
-        assert "Write a number in kWh first." in guess.says.value
-        assert not guess.is_locked
-
-    def test_is_there_after_a_restart_and_cannot_be_changed(self, place):
-        guess = Prediction("heat", "How much?", unit="kWh", place=place)
-        guess.field.value = "15"
-        guess.lock.click()
-        again = Prediction("heat", "How much?", unit="kWh", place=restarted(place))
-        assert (again.value, again.field.value, again.field.disabled) == (15.0, "15", True)
-        assert re.search(r"You predicted: 15 kWh. Locked at \d\d:\d\d:\d\d\. It stays", again.says.value)
-
-    def test_the_first_one_kept_counts(self, place):
-        for guess in ("5 %", "20 %"):
-            place.record("predicted", prediction="wet", value=guess, unit="")
-        assert Prediction("wet", "Less?", ("5 %", "20 %"), place=place).value == "5 %"
-
-    @pytest.mark.parametrize("old", ["about 7 %", 7.0, None])
-    def test_an_answer_to_an_older_question_does_not_count(self, place, old):
-        place.record("predicted", prediction="wet", value=old, unit="")
-        assert not Prediction("wet", "Less?", ("5 %", "20 %"), place=place).is_locked
-        if not isinstance(old, float):
-            assert not Prediction("wet", "Less?", unit="%", place=place).is_locked
-
-    def test_needs_a_learner(self, tmp_path, monkeypatch):
-        monkeypatch.setenv("TLIB_ANSWERS", str(tmp_path))
-        nobody = Sitting()
-        nobody.begin("book-04")
-        guess = Prediction("wet", "Less?", ("5 %",), place=nobody)
-        guess.field.value = "5 %"
-        guess.lock.click()
-        assert "Give your learner number at the top of this page." in guess.says.value
-        assert not guess.is_locked
 
 
 class TestExercise:

@@ -4,7 +4,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-__all__ = ["alert", "blank", "heading", "paragraph", "shown", "status"]
+__all__ = ["blank", "heading", "paragraph", "shown", "status"]
 
 
 def paragraph(text, kind=""):
@@ -34,11 +34,6 @@ def status(text, kind=""):
     """
     mark = f' class="tlib-{kind}"' if kind else ""
     return f'<p role="status" aria-live="polite"{mark}>{escape(text)}</p>'
-
-
-def alert(text):
-    """Return a text as a live region that is spoken at once."""
-    return f'<p role="alert">{escape(text)}</p>'
 
 
 def shown(markup="", kind=""):
