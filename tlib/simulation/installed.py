@@ -35,8 +35,8 @@ from tlib.validation import OutOfRange
 __all__ = ["engine_is_ready", "simulate"]
 
 HEATS = ("fire to water", "burner to store", "heating", "hot water", "standing loss", "burner to room")
-FLOWS = ("burner to store", "heating", "hot-water coil")
-BURNER, HEATING_LOOP, TAPS = 0, 1, 2
+BURNER, HEATING_LOOP = 0, 1
+"""Places of the two loops, wherever loops are listed."""
 STATES = ("charge pump", "heating pump", "high limit")
 DUMP = 1e9
 """Heat asked of the radiators while the high limit dumps [W]: all they can give."""
@@ -86,8 +86,8 @@ class Log(NamedTuple):
     burner: np.ndarray
     heats: np.ndarray
     flows: np.ndarray
-    coil_outlet: np.ndarray
-    tap: np.ndarray
+    drawn: np.ndarray
+    """Flow through the hot-water coil [kg/s], its outlet and the tap [°C]; not a number while the taps are shut."""
     states: np.ndarray
 
 
@@ -170,13 +170,15 @@ def march(parts, settings, room, layers, jacket, step, work, log):
         shed = _set_burner_loop(loops, layers, jacket, to_water / step, pumping, room, parts.burner, step)
         _set_heating_loop(loops, layers, DUMP if contacts[3] else wanted, heating, parts.radiators)
 
-        taken, piece = _draw_hot_water(layers, parts, piece, begins, step, log, k)
+        taken, piece = _draw_hot_water(
+            layers, parts.taps, parts.hot_water, tank.capacity, piece, begins, step, log.drawn[k]
+        )  # fmt: skip
         advect(layers, tank, loops, step, work)
         jacket += (to_water - shed - loops.heat[BURNER]) / parts.burner.capacity
         lost = conduct_and_lose(layers, tank, room, step)
         merge(layers, work)
 
-        _keep_books(log, k, to_water, loops, taken, lost, shed)
+        _keep_books(log.heats[k], log.flows[k], to_water, loops, taken, lost, shed)
         log.states[k, 0], log.states[k, 1], log.states[k, 2] = pumping, heating, contacts[3]
         log.burner[k + 1] = jacket
         write_down(log.layers[k + 1], layers)
@@ -186,9 +188,8 @@ def march(parts, settings, room, layers, jacket, step, work, log):
 
 
 @kernel
-def _keep_books(log, k, to_water, loops, taken, lost, shed):
-    """Write down the heats [J] and flows of a step, in the order of `HEATS` and `FLOWS`."""
-    heats, flows = log.heats[k], log.flows[k]
+def _keep_books(heats, flows, to_water, loops, taken, lost, shed):
+    """Write down the heats [J] and the flows of the loops, in the order of `HEATS` and of the loops."""
     heats[0], heats[1], heats[2] = to_water, loops.heat[BURNER], loops.heat[HEATING_LOOP]
     heats[3], heats[4], heats[5] = -taken, -lost, -shed
     flows[0], flows[1] = loops.flow[BURNER], loops.flow[HEATING_LOOP]
@@ -232,26 +233,27 @@ def _set_heating_loop(loops, layers, wanted, heating, radiators):
 
 
 @kernel
-def _draw_hot_water(layers, parts, piece, begins, step, log, k):
-    """Serve the taps for a step; return the heat taken [J] and the piece of the draw list reached."""
-    taps, water, capacity = parts.taps, parts.hot_water, parts.tank.capacity
-    taken, drawn, warmth, coil_warmth = 0.0, 0.0, 0.0, 0.0
+def _draw_hot_water(layers, taps, water, capacity, piece, begins, step, drawn):
+    """Serve the taps for a step; return the heat taken [J] and the piece of the draw list reached.
+
+    `drawn` is filled with the flow through the coil [kg/s], its outlet and the tap [°C], means over what was drawn.
+    """
+    taken, mass, warmth, coil_warmth = 0.0, 0.0, 0.0, 0.0
     while piece < taps.begins.size and taps.begins[piece] < begins + step:
         span = min(taps.ends[piece], begins + step) - max(taps.begins[piece], begins)
-        flow = coil_flow(layers, water, taps.flow[piece], taps.wanted[piece], span, capacity)
-        outlet, heat = march_coil(
-            layers, water.conductance, water.first, water.last, flow, water.cold, span, capacity
-        )  # fmt: skip
+        asked, coil, cold = taps.flow[piece], water.conductance, water.cold
+        flow = coil_flow(layers, water, asked, taps.wanted[piece], span, capacity)
+        outlet, heat = march_coil(layers, coil, water.first, water.last, flow, cold, span, capacity)
         taken += heat
-        drawn += taps.flow[piece] * span
-        warmth += span * (taps.flow[piece] * water.cold + flow * (outlet - water.cold))
-        coil_warmth += span * taps.flow[piece] * outlet
-        log.flows[k, TAPS] += flow * span / step
+        mass += asked * span
+        warmth += span * (asked * cold + flow * (outlet - cold))
+        coil_warmth += span * asked * outlet
+        drawn[0] += flow * span / step
         if taps.ends[piece] > begins + step:
             break
         piece += 1
-    if drawn > 0.0:
-        log.tap[k], log.coil_outlet[k] = warmth / drawn, coil_warmth / drawn
+    if mass > 0.0:
+        drawn[1], drawn[2] = coil_warmth / mass, warmth / mass
     return taken, piece
 
 
@@ -329,9 +331,8 @@ def _log(count, layers):
         layers=np.empty((count + 1, layers)),
         burner=np.empty(count + 1),
         heats=np.zeros((count, len(HEATS))),
-        flows=np.zeros((count, len(FLOWS))),
-        coil_outlet=np.full(count, np.nan),
-        tap=np.full(count, np.nan),
+        flows=np.zeros((count, 2)),
+        drawn=np.tile([0.0, np.nan, np.nan], (count, 1)),
         states=np.zeros((count, len(STATES)), np.int64),
     )
 
@@ -341,11 +342,15 @@ def _result(installation, conditions, parts, settings, log, done, step):
     heats, states = log.heats[:done], {name: log.states[:done, i].copy() for i, name in enumerate(STATES)}
     readings = {f"store {name.replace('_', ' ')}": layers[:, layer_at(height, layers.shape[1])].copy()
                 for name, height in installation.store.sensors.items()}  # fmt: skip
-    readings |= {"burner flow": burner, "hot-water coil": log.coil_outlet[:done].copy(), "tap": log.tap[:done].copy()}
+    readings |= {"burner flow": burner, "hot-water coil": log.drawn[:done, 1].copy(), "tap": log.drawn[:done, 2].copy()}
     return Result(
         time=step * np.arange(done + 1),
         layers=layers,
-        flows={name: log.flows[:done, i].copy() for i, name in enumerate(FLOWS)},
+        flows={
+            "burner to store": log.flows[:done, BURNER].copy(),
+            "heating": log.flows[:done, HEATING_LOOP].copy(),
+            "hot-water coil": log.drawn[:done, 0].copy(),
+        },
         powers={name: heats[:, i] / step for i, name in enumerate(HEATS)},
         ledger=_ledger(parts, heats, layers, burner, step),
         events=_events(conditions, states, readings, settings, step),
