@@ -32,6 +32,8 @@ SHOWER_HEAT = stored_heat(0.048, 32.0)
 """Heat of a shower in the taught sum, from cold water at 8 °C [J]."""
 BOILING = "boiling: the sum no longer describes what happens"
 
+DRAWN_AT = {"18:00, lighting": 0.0, "20:00": 2 * HOUR, "22:00": 4 * HOUR, "06:00": SIX, "09:00": 15 * HOUR}
+
 SIGHT = (
     Control("logs", 0, 20, 0.5, 8, "kg"),
     Control("moisture", 12, 50, 1, 20, "%", "Water in the logs, as a share of their whole weight."),
@@ -43,7 +45,7 @@ MORE = (
     Control("efficiency", 55, 85, 1, 75, "%", "The rest of the heat in the wood goes up the flue."),
     Control("burn_time", 1, 6, 0.5, 3, "hours", "In this time nearly all of the wood is burnt."),
     Control("morning_showers", 0, 8, 1, 4, "", "From half past six, a quarter of an hour apart."),
-    Choice("store_drawn_at", {"18:00, lighting": 0.0, "22:00": 4 * HOUR, "06:00": SIX, "09:00": 15 * HOUR}, 4 * HOUR),
+    Choice("store_drawn_at", DRAWN_AT, 4 * HOUR),
 )
 PRESETS = {
     "A good evening": {},
@@ -144,7 +146,7 @@ def _store(day, time):
         litres = f"{warm * site.store.volume * 1000 / bands.size:.0f} l at {USEFUL:.0f} °C or more"
         parts.append(store.Bracket(litres, 1 - warm / bands.size, side="right"))
     return store.store_picture(
-        bands, parts, title=f"The store at Larkrigg Farm, {_clock(time)}", words=_store_words(day, k, warm),
+        bands, parts, title=f"The store at Larkrigg Farm, {_clock(time)}", words=_store_words(bands, day.layers[k], warm),
         notice=BOILING if day.boiled and time == day.time[-1] else "",
     )  # fmt: skip
 
@@ -157,10 +159,9 @@ def _layer(height):
     return int(height * 50)
 
 
-def _store_words(day, k, warm):
-    layers = day.layers[k]
+def _store_words(bands, layers, warm):
     room = stored_heat(larkrigg().store.volume, 1.0) * np.mean(np.maximum(85.0 - layers, 0.0)) / KWH
-    top = f"The top is {layers[-1]:.0f} °C and the bottom {layers[0]:.0f} °C"
+    top = f"The top is {bands[-1]:.0f} °C and the bottom {bands[0]:.0f} °C"
     if warm == 0:
         return f"{top}. None of it is warm enough to use, and there is room for {room:.1f} kWh."
     return f"{top}. Up to 85 °C there is still room for {room:.1f} kWh."
