@@ -145,10 +145,9 @@ def _store(day, time):
     if warm:
         litres = f"{warm * site.store.volume * 1000 / bands.size:.0f} l at {USEFUL:.0f} °C or more"
         parts.append(store.Bracket(litres, 1 - warm / bands.size, side="right"))
-    return store.store_picture(
-        bands, parts, title=f"The store at Larkrigg Farm, {_clock(time)}", words=_store_words(bands, day.layers[k], warm),
-        notice=BOILING if day.boiled and time == day.time[-1] else "",
-    )  # fmt: skip
+    title, words = f"The store at Larkrigg Farm, {_clock(time)}", _store_words(bands, day.layers[k], warm)
+    notice = BOILING if day.boiled and time == day.time[-1] else ""
+    return store.store_picture(bands, parts, title=title, words=words, notice=notice)
 
 
 def _leg(runs, way, reading):
