@@ -46,7 +46,7 @@ def public_functions():
 EVIDENCE, EXCUSED_KINDS = marks()
 
 
-@pytest.mark.parametrize("function", public_functions())
+@pytest.mark.parametrize("function", list(public_functions()))
 def test_every_function_has_all_four_kinds(function):
     missing = [kind for kind in KINDS if (kind, function) not in EVIDENCE and (kind, function) not in EXCUSED_KINDS]
     assert not missing, f"{function} has no {' and no '.join(missing)} evidence"

@@ -89,8 +89,15 @@ class Work(NamedTuple):
     """Room to work in, made once so that a step makes nothing."""
 
     face: np.ndarray
+    """Net upward flow through each face, the outer two included, (layer + 1,) [kg/s]."""
     gross: np.ndarray
-    change: np.ndarray
+    """Flow that loops bring into each layer, (layer + 1,) [kg/s]."""
+    carried: np.ndarray
+    """What crosses each face; the outer two stay 0, (layer + 1,)."""
+    slope: np.ndarray
+    """One number a layer, (layer,)."""
+    leaving: np.ndarray
+    """One number a loop, for up to as many loops as there are layers, (layer,)."""
     sums: np.ndarray
     sizes: np.ndarray
 
@@ -136,7 +143,8 @@ def _standing_loss(store):
 
 def work_for(layers):
     """Return the working arrays for a store of so many layers."""
-    return Work(np.zeros(layers + 1), np.zeros(layers), np.zeros(layers), np.zeros(layers), np.zeros(layers, np.int64))
+    faces, one_each = [np.zeros(layers + 1) for _ in range(3)], [np.zeros(layers) for _ in range(3)]
+    return Work(*faces, *one_each, np.zeros(layers, np.int64))
 
 
 @kernel
@@ -147,96 +155,90 @@ def advect(layers, tank, loops, step, work):
     with a monotonised-central slope and Courant correction, so that a front stays sharp and nothing overshoots.
     A loop's outlet is the layer's temperature at the start of each sub-step.
     """
-    count = layers.size
+    total = 0.0
+    for k in range(loops.flow.size):
+        loops.heat[k], loops.outlet[k] = 0.0, 0.0
+        total += loops.flow[k]
+    if total <= 0.0:
+        return
     most = _face_flows(loops, work)
-    for i in range(loops.flow.size):
-        loops.heat[i] = 0.0
-        loops.outlet[i] = 0.0
     pieces = max(math.ceil(most * step / tank.mass - 1e-9), 1)
     part = step / pieces
     share = part / tank.mass
     for _ in range(pieces):
-        for i in range(count):
-            work.change[i] = 0.0
-        for i in range(count - 1):
-            flow = work.face[i + 1]
-            if flow != 0.0:
-                carried = flow * _carried_temperature(layers, i, flow, share)
-                work.change[i] -= carried
-                work.change[i + 1] += carried
+        _set_slopes(layers, work.slope)
+        _set_carried(layers, share, work)
         for k in range(loops.flow.size):
-            flow = loops.flow[k]
-            leaving = layers[loops.drawn_from[k]]
-            work.change[loops.drawn_from[k]] -= flow * leaving
-            work.change[loops.returned_to[k]] += flow * loops.inlet[k]
-            loops.heat[k] += flow * part * SPECIFIC_HEAT * (loops.inlet[k] - leaving)
+            work.leaving[k] = layers[loops.drawn_from[k]]
+        for i in range(layers.size):
+            layers[i] += share * (work.carried[i] - work.carried[i + 1])
+        for k in range(loops.flow.size):
+            flow, inlet, leaving = loops.flow[k], loops.inlet[k], work.leaving[k]
+            layers[loops.drawn_from[k]] -= share * flow * leaving
+            layers[loops.returned_to[k]] += share * flow * inlet
+            loops.heat[k] += flow * part * SPECIFIC_HEAT * (inlet - leaving)
             loops.outlet[k] += leaving / pieces
-        for i in range(count):
-            layers[i] += work.change[i] * share
 
 
 @kernel
 def _face_flows(loops, work):
     """Fill `work.face` with the net upward flow through each face; return the largest flow through a layer."""
-    work.face[work.gross.size] = 0.0
-    for i in range(work.gross.size):
+    count = work.slope.size
+    for i in range(count + 1):
         work.face[i], work.gross[i] = 0.0, 0.0
+    most = 0.0
     for k in range(loops.flow.size):
-        low, high = loops.drawn_from[k], loops.returned_to[k]
+        low, high, sign = loops.drawn_from[k], loops.returned_to[k], -1.0
         work.gross[high] += loops.flow[k]
-        sign = -1.0
         if low > high:
             low, high, sign = high, low, 1.0
         for i in range(low + 1, high + 1):
             work.face[i] += sign * loops.flow[k]
-    most = 0.0
-    for i in range(work.gross.size):
-        inflow = work.gross[i] + max(work.face[i], 0.0) + max(-work.face[i + 1], 0.0)
-        most = max(most, inflow)
+    for i in range(count):
+        most = max(most, work.gross[i] + max(work.face[i], 0.0) - min(work.face[i + 1], 0.0))
     return most
 
 
 @kernel
-def _carried_temperature(layers, i, flow, share):
-    """Return the temperature that crosses the face above layer `i`."""
-    donor, toward = (i, 0.5) if flow > 0.0 else (i + 1, -0.5)
-    if donor == 0 or donor == layers.size - 1:
-        return layers[donor]
-    below = layers[donor] - layers[donor - 1]
-    above = layers[donor + 1] - layers[donor]
-    if below * above <= 0.0:
-        return layers[donor]
-    slope = min(2.0 * abs(below), 2.0 * abs(above), 0.5 * abs(below + above))
-    if below < 0.0:
-        slope = -slope
-    return layers[donor] + toward * (1.0 - abs(flow) * share) * slope
+def _set_slopes(layers, slope):
+    """Fill in each layer's monotonised-central slope, per layer; none at a crest, a dip or an end."""
+    last = layers.size - 1
+    slope[0], slope[last] = 0.0, 0.0
+    for i in range(1, last):
+        below, above = layers[i] - layers[i - 1], layers[i + 1] - layers[i]
+        least = min(2.0 * min(abs(below), abs(above)), 0.5 * abs(below + above))
+        slope[i] = 0.5 * (math.copysign(1.0, below) + math.copysign(1.0, above)) * least
 
 
 @kernel
-def conduct_and_lose(layers, tank, room, step):
+def _set_carried(layers, share, work):
+    """Fill in what crosses each face, flow times temperature [kg K/s], upward positive; nothing at the two ends."""
+    for i in range(1, layers.size):
+        up, down = max(work.face[i], 0.0), min(work.face[i], 0.0)
+        rising = layers[i - 1] + 0.5 * (1.0 - up * share) * work.slope[i - 1]
+        sinking = layers[i] - 0.5 * (1.0 + down * share) * work.slope[i]
+        work.carried[i] = up * rising + down * sinking
+
+
+@kernel
+def conduct_and_lose(layers, tank, room, step, work):
     """Conduct between layers and lose heat to the room; return the heat lost [J].
 
     Explicit, in as many parts as keep the Fourier number of a layer at or below a quarter.
     """
-    worst = 2.0 * tank.link + max(tank.loss[0], tank.loss[layers.size - 1])
+    last = layers.size - 1
+    worst = 2.0 * tank.link + max(tank.loss[0], tank.loss[last])
     parts = max(math.ceil(2.0 * worst * step / tank.capacity), 1)
     part = step / parts
-    share = part / tank.capacity
     lost = 0.0
     for _ in range(parts):
-        from_below = 0.0
-        here = layers[0]
+        for i in range(1, layers.size):
+            work.carried[i] = tank.link * (layers[i - 1] - layers[i])
         for i in range(layers.size):
-            to_above = 0.0
-            above = here
-            if i < layers.size - 1:
-                above = layers[i + 1]
-                to_above = tank.link * (here - above)
-            out = tank.loss[i] * (here - room)
-            layers[i] = here + (from_below - to_above - out) * share
-            lost += out * part
-            from_below = to_above
-            here = above
+            work.slope[i] = tank.loss[i] * (layers[i] - room)
+            layers[i] += part / tank.capacity * (work.carried[i] - work.carried[i + 1] - work.slope[i])
+        for i in range(layers.size):
+            lost += work.slope[i] * part
     return lost
 
 

@@ -17,7 +17,7 @@ __all__ = [
 
 RATED_EXCESS = 50.0
 """Excess at which radiators are rated [K]: 75/65/20."""
-_HALVINGS = 60
+_MOST_TRIES = 60
 
 
 @kernel
@@ -28,17 +28,31 @@ def output(rated, excess, exponent):
 
 @kernel
 def return_temperature(rated, flow_temperature, room, capacity_rate, exponent):
-    """Temperature of the water that leaves a radiator [°C], by halving; numbers are not checked."""
-    low, high = 0.0, flow_temperature - room
-    entry = high
-    for _ in range(_HALVINGS):
-        leaving = (low + high) / 2.0
-        mean = entry if leaving == entry else (entry - leaving) / np.log(entry / leaving)
-        if capacity_rate * (entry - leaving) > output(rated, mean, exponent):
-            low = leaving
+    """Temperature of the water that leaves a radiator [°C], by false position; numbers are not checked.
+
+    The weight of an end that stays twice is halved, so that both ends close in.
+    """
+    entry = flow_temperature - room
+    low, high, side = 0.0, entry, 0
+    low_miss, high_miss = capacity_rate * entry, -output(rated, entry, exponent)
+    leaving = entry
+    for _ in range(_MOST_TRIES):
+        if high_miss >= 0.0 or high - low <= 1e-14 * entry:
+            break
+        leaving = (low * high_miss - high * low_miss) / (high_miss - low_miss)
+        mean = entry if leaving >= entry or leaving <= 0.0 else (entry - leaving) / np.log(entry / leaving)
+        miss = capacity_rate * (entry - leaving) - output(rated, mean, exponent)
+        if abs(miss) <= 1e-13 * low_miss:
+            break
+        if miss > 0.0:
+            low, low_miss = leaving, miss
+            high_miss = 0.5 * high_miss if side == 1 else high_miss
+            side = 1
         else:
-            high = leaving
-    return room + (low + high) / 2.0
+            high, high_miss = leaving, miss
+            low_miss = 0.5 * low_miss if side == -1 else low_miss
+            side = -1
+    return room + leaving
 
 
 def radiator_output(rated, excess, exponent=1.3):

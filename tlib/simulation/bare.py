@@ -216,7 +216,7 @@ def march_bare(layers, tank, loops, coils, elements, room, step, work, log, heat
         advect(layers, tank, loops, step, work)
         for i in range(first_coil):
             heats[k, i] = loops.heat[i]
-        heats[k, heats.shape[1] - 1] = -conduct_and_lose(layers, tank, room, step)
+        heats[k, heats.shape[1] - 1] = -conduct_and_lose(layers, tank, room, step, work)
         merge(layers, work)
         write_down(log[k + 1], layers)
 

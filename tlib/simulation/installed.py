@@ -124,10 +124,11 @@ def simulate(installation, conditions, step=60.0, layers=50):
     Examples
     --------
     >>> from tlib import installation, tables
+    >>> from tlib.simulation import Conditions
     >>> larkrigg = installation.load(tables.shipped("workbooks") / "sites" / "larkrigg.toml")
     >>> evening = simulate(larkrigg, Conditions(start=35.0, firing=[(3600.0, 8.0, 0.20)]))
     >>> print(f"{evening.bands(5 * 3600.0)[-1]:.0f} °C on top at 22:00")
-    78 °C on top at 22:00
+    72 °C on top at 22:00
     """
     _refuse_what_is_missing(installation, conditions)
     count = steps_in(conditions.duration, step)
@@ -151,40 +152,41 @@ def march(parts, settings, room, layers, jacket, step, work, log):
     The order of a step is that of the package: sensors, faults, controls, appliances, coils, flow, conduction and
     loss, merging, books.
     """
-    tank, loops = parts.tank, parts.loops
+    tank, loops, burner, fire, radiators, water, taps, periods = parts
+    rows, temperatures, heats, flows, drawn, states = log
     contacts = np.zeros(4, np.int64)  # pipe, store limit, enough heat, high limit
     contacts[0] = contacts[1] = 1  # inside its gap, a pump that carries fire heat starts made
-    given = released(parts.fire, 0.0)
+    given = released(fire, 0.0)
     piece = 0
-    log.burner[0] = jacket
-    write_down(log.layers[0], layers)
-    for k in range(log.heats.shape[0]):
+    temperatures[0] = jacket
+    write_down(rows[0], layers)
+    for k in range(heats.shape[0]):
         begins = k * step
         _feel(contacts, layers, jacket, settings)
-        wanted = _wanted(parts.periods, begins + 0.5 * step)
+        wanted = _wanted(periods, begins + 0.5 * step)
         pumping = CHARGE_PUMP_LIMITED[contacts[0], contacts[1]] if settings.limited else CHARGE_PUMP[contacts[0]]
         heating = HEATING[1 if wanted > 0.0 else 0, 1, contacts[2], contacts[3]]
 
-        before, given = given, released(parts.fire, begins + step)
-        to_water = (given - before) * parts.burner.efficiency * parts.burner.share_to_water
-        shed = _set_burner_loop(loops, layers, jacket, to_water / step, pumping, room, parts.burner, step)
-        _set_heating_loop(loops, layers, DUMP if contacts[3] else wanted, heating, parts.radiators)
+        before, given = given, released(fire, begins + step)
+        to_water = (given - before) * burner.efficiency * burner.share_to_water
+        shed = _set_burner_loop(loops, layers, jacket, to_water / step, pumping, room, burner, step)
+        _set_heating_loop(loops, layers, DUMP if contacts[3] else wanted, heating, radiators)
 
         taken, piece = _draw_hot_water(
-            layers, parts.taps, parts.hot_water, tank.capacity, piece, begins, step, log.drawn[k]
+            layers, taps, water, tank.capacity, piece, begins, step, drawn[k]
         )  # fmt: skip
         advect(layers, tank, loops, step, work)
-        jacket += (to_water - shed - loops.heat[BURNER]) / parts.burner.capacity
-        lost = conduct_and_lose(layers, tank, room, step)
+        jacket += (to_water - shed - loops.heat[BURNER]) / burner.capacity
+        lost = conduct_and_lose(layers, tank, room, step, work)
         merge(layers, work)
 
-        _keep_books(log.heats[k], log.flows[k], to_water, loops, taken, lost, shed)
-        log.states[k, 0], log.states[k, 1], log.states[k, 2] = pumping, heating, contacts[3]
-        log.burner[k + 1] = jacket
-        write_down(log.layers[k + 1], layers)
+        _keep_books(heats[k], flows[k], to_water, loops, taken, lost, shed)
+        states[k, 0], states[k, 1], states[k, 2] = pumping, heating, contacts[3]
+        temperatures[k + 1] = jacket
+        write_down(rows[k + 1], layers)
         if jacket >= settings.boiling or layers[layers.size - 1] >= settings.boiling:
             return k + 1
-    return log.heats.shape[0]
+    return heats.shape[0]
 
 
 @kernel
