@@ -75,3 +75,23 @@ def test_old_folders_are_let_go(tmp_path, monkeypatch):
         (tmp_path / "engine" / name).mkdir(parents=True)
     compiled._keep_newest(compiled.cache_folder())
     assert len(list((tmp_path / "engine").iterdir())) == 2
+
+
+def test_without_numba_the_plain_function_runs(monkeypatch):
+    monkeypatch.setattr(compiled.importlib.util, "find_spec", lambda name: None)
+    run = engine(sum_of_halves)
+    assert run.fast is run.plain
+    assert run([2.0, 4.0]) == 3.0
+
+
+def test_an_engine_is_not_ready_before_anything_was_compiled(tmp_path, monkeypatch):
+    monkeypatch.setenv("TLIB_CACHE", str(tmp_path))
+    assert not engine(sum_of_halves).is_ready
+
+
+def test_what_an_earlier_session_compiled_makes_an_engine_ready(tmp_path, monkeypatch):
+    import numpy as np
+
+    monkeypatch.setenv("TLIB_CACHE", str(tmp_path))
+    engine(sum_of_halves)(np.array([1.0]))
+    assert engine(sum_of_halves).is_ready
