@@ -2,12 +2,14 @@
 
 import importlib.metadata
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from tlib.figures import palette
 from tlib.lab import copies, server, shortcut
 from tlib.tables import shipped
 
@@ -150,6 +152,12 @@ def test_the_extension_names_no_address_of_the_web():
     for path in (LAB / "extension").rglob("*.*"):
         text = path.read_text(encoding="utf-8").replace("http://www.w3.org/2000/svg", "")
         assert "http" not in text, path.name
+
+
+def test_the_page_uses_the_colours_of_the_palette():
+    used = set(re.findall(r"#[0-9a-f]{3,8}\b", (LAB / "extension/static/page.css").read_text(encoding="utf-8")))
+    assert used == {palette.PAPER, palette.INK, palette.STRIP}
+    assert palette.contrast(palette.INK, palette.STRIP) >= 4.5  # WCAG 2.2, success criterion 1.4.3
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="a shell script for the other systems")

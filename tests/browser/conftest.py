@@ -46,6 +46,7 @@ def desk_at(chromium, server):
     context = chromium.new_context(viewport={"width": 1280, "height": 800})
     yield Desk(context.new_page(), server)
     context.close()
+    server.end_kernels()
 
 
 @pytest.fixture

@@ -1,6 +1,7 @@
 """Small verbs for a learner at a desk: start the server as the README says, open a workbook, press, look."""
 
 import contextlib
+import json
 import os
 import re
 import secrets
@@ -8,11 +9,12 @@ import shutil
 import socket
 import subprocess
 import sys
+import tempfile
 import time
 import urllib.request
 from pathlib import Path
 
-SHOTS = Path(os.environ.get("TLIB_SHOTS", "/tmp/shots" if os.name == "posix" else os.environ.get("TEMP", ".")))
+SHOTS = Path(os.environ.get("TLIB_SHOTS", Path(tempfile.gettempdir()) / "shots"))
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "microsoft-edge", "msedge")
 PLACES = (
     "/Applications/Chromium.app/Contents/MacOS/Chromium",
@@ -90,12 +92,22 @@ class Server:
             time.sleep(0.1)
         raise RuntimeError(f"the server did not start:\n{(self.home / 'server.log').read_text(encoding='utf-8')}")
 
-    def __exit__(self, *_):
+    def ask(self, path, method="GET"):
+        """Ask the server's own interface; return the bytes it answers."""
         request = urllib.request.Request(
-            self.address + "api/shutdown", method="POST", headers={"Authorization": f"token {self.token}"}
+            self.address + path, method=method, headers={"Authorization": f"token {self.token}"}
         )
+        with urllib.request.urlopen(request, timeout=30) as answer:
+            return answer.read()
+
+    def end_kernels(self):
+        """End every kernel, so that the next workbook opens in a fresh one."""
+        for session in json.loads(self.ask("api/sessions")):
+            self.ask(f"api/sessions/{session['id']}", "DELETE")
+
+    def __exit__(self, *_):
         with contextlib.suppress(OSError):
-            urllib.request.urlopen(request, timeout=5).close()
+            self.ask("api/shutdown", "POST")
         try:
             self.process.wait(15)
         except subprocess.TimeoutExpired:
@@ -109,7 +121,7 @@ class Desk:
 
     def __init__(self, page, server):
         self.page, self.server, self.requests = page, server, []
-        page.set_default_timeout(60_000)
+        page.set_default_timeout(120_000)
         page.on("request", lambda request: self.requests.append(request.url))
         page.on("websocket", lambda socket: self.requests.append(socket.url))
 

@@ -15,6 +15,7 @@ import os
 import ipywidgets
 from IPython.display import display
 
+kept = globals().get("kept") or ipywidgets.HTML("<p>Kept from one run to the next.</p>")
 top = ipywidgets.IntSlider(value=60, min=10, max=90, step=5, description="Top temperature (°C)")
 source = ipywidgets.RadioButtons(options=["log burner", "sun"], description="Heated by")
 picture, sentence = ipywidgets.HTML(), ipywidgets.HTML()
@@ -32,7 +33,7 @@ def draw(_=None):
 
 top.observe(draw, "value")
 draw()
-display(ipywidgets.VBox([top, source, picture, sentence]))
+display(ipywidgets.VBox([kept, top, source, picture, sentence]))
 """
 
 BROKEN = "display(ipywidgets.IntSlider(description='Never seen'), 1 / 0)"

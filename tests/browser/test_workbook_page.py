@@ -110,6 +110,18 @@ def test_runs_again_when_the_kernel_dies(opened):
     assert opened.dialogs() == []
 
 
+def test_a_reload_of_the_page_brings_the_panels_back(opened):
+    before = kernel_of(opened)
+    opened.page.reload()
+    opened.wait_ready()
+    opened.press("Top temperature")
+    opened.page.get_by_role("img", name="A store at 65 °C").wait_for()
+    expect(opened.page.get_by_text("Kept from one run to the next.")).to_be_visible()
+    assert opened.page.get_by_text(re.compile("Error displaying widget|javascript error")).count() == 0
+    assert kernel_of(opened) != before
+    assert opened.dialogs() == []
+
+
 def test_a_fault_is_told_in_a_plain_sentence_without_code(desk):
     desk.go("97-broken.ipynb")
     expect(desk.page.get_by_role("status").get_by_text("Starting the panels…")).to_be_visible()

@@ -62,7 +62,18 @@ export async function keepRunning(panel, NotebookActions, { say, closeDialogs })
   };
   NotebookActions.executed.connect(mend);
   panel.disposed.connect(() => NotebookActions.executed.disconnect(mend));
-  await run();
+  if (await holdsPanels(session.session.kernel)) {
+    await session.session.kernel.restart();
+  } else {
+    await run();
+  }
+}
+
+// After a reload of the browser page the kernel still holds the panels of before, half of which the new page cannot
+// show; a fresh one can.
+async function holdsPanels(kernel) {
+  const answer = await kernel.requestCommInfo({ target_name: 'jupyter.widget' });
+  return Object.keys(answer.content.comms ?? {}).length > 0;
 }
 
 // Running every cell jumps to the last one; the reader stays where they were.
