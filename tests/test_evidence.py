@@ -61,3 +61,18 @@ def test_every_mark_names_a_function_that_exists():
 def test_every_kind_is_known_and_every_excuse_has_a_reason():
     assert {kind for kind, _ in EVIDENCE | set(EXCUSED_KINDS)} <= set(KINDS)
     assert all(len(reason.split()) >= 4 for reason in EXCUSED_KINDS.values())
+
+
+def table():
+    """Return the table of functions and evidence, a line each: python tests/test_evidence.py prints it."""
+    signs = {True: "yes", False: "excused"}
+    rows = [
+        (function, *(signs[(kind, function) in EVIDENCE] for kind in KINDS)) for function in sorted(public_functions())
+    ]
+    heads = ("function", *KINDS)
+    widths = [max(len(row[place]) for row in (heads, *rows)) for place in range(len(heads))]
+    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in (heads, *rows)]
+
+
+if __name__ == "__main__":
+    print("\n".join(table()))

@@ -169,6 +169,14 @@ class Desk:
         self.page.get_by_role("menuitem", name=menu, exact=True).first.click()
         self.page.locator(".lm-Menu").get_by_role("menuitem", name=item).first.click()
 
+    def sit_down(self, learner, guess):
+        """Give the learner number, and lock a guess, as a workbook asks before its panel opens."""
+        self.page.get_by_role("textbox", name="Your learner number").fill(learner)
+        self.page.get_by_role("button", name="This is me").click()
+        self.page.get_by_role("textbox", name="Your prediction").fill(guess)
+        self.page.get_by_role("button", name="Lock my prediction").click()
+        self.page.locator(".tlib-pictures [role=img], .tlib-pictures img").first.wait_for()
+
     def restart_kernel(self):
         """Restart the kernel as a learner would, and wait until the page has run again."""
         runs = self.runs()

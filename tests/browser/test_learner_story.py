@@ -48,15 +48,10 @@ def pictures(desk):
 def test_from_slider_to_mark_sheet(desk, home):
     page = desk.page
     assert desk.dialogs() == []
-    page.get_by_role("textbox", name="Your learner number").fill(LEARNER)
-    page.get_by_role("button", name="This is me").click()
-    expect(page.get_by_text("These are the answers of learner 17.")).to_be_visible()
-
     # Predict: the panel is shut until the guess is locked, and the guess is then drawn on the day.
     assert page.locator(".tlib-pictures svg:visible").count() == 0
-    page.get_by_role("textbox", name="Your prediction").fill("75")
-    page.get_by_role("button", name="Lock my prediction").click()
-    page.locator(".tlib-pictures svg[role=img]").first.wait_for()
+    desk.sit_down(LEARNER, "75")
+    expect(page.get_by_text("These are the answers of learner 17.")).to_be_visible()
     page.locator(".tlib-pictures img").first.wait_for()
     desk.screenshot("story-predicted")
 
