@@ -14,6 +14,8 @@ import time
 import urllib.request
 from pathlib import Path
 
+from playwright.sync_api import TimeoutError as PlaywrightTimeout
+
 SHOTS = Path(os.environ.get("TLIB_SHOTS", Path(tempfile.gettempdir()) / "shots"))
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "microsoft-edge", "msedge")
 PLACES = (
@@ -168,6 +170,14 @@ class Desk:
         """Choose an item of a menu."""
         self.page.get_by_role("menuitem", name=menu, exact=True).first.click()
         self.page.locator(".lm-Menu").get_by_role("menuitem", name=item).first.click()
+
+    def run_all_cells(self, until):
+        """Choose Run > Run All Cells, again if nothing came: JupyterLab drops it until its kernel is connected."""
+        for _ in range(6):
+            self.choose("Run", re.compile("^Run All Cells"))
+            with contextlib.suppress(PlaywrightTimeout):
+                return until.wait_for(timeout=10_000)
+        return until.wait_for()
 
     def sit_down(self, learner, guess):
         """Give the learner number, and lock a guess, as a workbook asks before its panel opens."""

@@ -155,6 +155,5 @@ def test_without_the_extension_run_all_cells_brings_the_panels(desk):
     desk.go()
     desk.page.get_by_role("heading", name="Filling a store").wait_for()
     desk.page.locator('[data-status="idle"]').first.wait_for()
-    desk.choose("Run", re.compile("^Run All Cells"))
-    desk.page.get_by_role("img", name="A store at 60 °C").wait_for()
+    desk.run_all_cells(until=desk.page.get_by_role("img", name="A store at 60 °C"))
     assert desk.page.locator(".tlib-page").count() == 0
