@@ -42,7 +42,7 @@ def test_the_worked_sum_is_the_hand_sum():
     results = [float(said.split()[0]) for _, said in evening_fire.worked_sum()]
     per_kilo = (19.0 * 0.8 - 2.44 * 0.2) / 3.6
     room = 300 * 45 * 1.163 / 1000
-    by_hand = [per_kilo, 8 * per_kilo, 6 * per_kilo, 6 * per_kilo * 0.65, room, 6 * per_kilo * 0.65 - room]
+    by_hand = [per_kilo, 8 * per_kilo, 6 * per_kilo, 6 * per_kilo * 0.65, room, 8 * room / (6 * per_kilo * 0.65)]
     assert results == pytest.approx(by_hand, abs=0.051)
 
 

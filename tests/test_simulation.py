@@ -145,6 +145,27 @@ def test_too_much_wood_on_a_hot_store_ends_in_boiling():
     assert hot.ledger.closure <= 1e-12
 
 
+def test_a_dead_fire_never_pumps_faster_than_its_pump():
+    """A jacket a shade above the valve's opening must not divide by what is left of the difference."""
+    for store in (59.95, 59.9721, 59.97205, 60.0):
+        run = simulate(LARKRIGG, Conditions(start=Start(store, 60.0), duration=HOUR / 6))
+        assert run.flows["burner to store"].min() >= 0.0
+        assert run.flows["burner to store"].max() <= LARKRIGG.burner.pump.flow * (1 + 1e-9)
+
+
+def test_a_store_that_starts_too_hot_says_that_it_boiled():
+    run = simulate(LARKRIGG, Conditions(start=(60.0,) * 48 + (112.0,) * 2, duration=HOUR))
+    assert run.boiled
+    assert run.time[-1] == 60.0
+
+
+def test_without_heating_there_is_nowhere_to_dump():
+    sealed_off = LARKRIGG.model_copy(update={"heating": None})
+    run = simulate(sealed_off, Conditions(start=92.0, duration=HOUR))
+    assert not np.any(run.flows["heating"])
+    assert run.ledger["heating"] == 0.0
+
+
 def test_the_boiling_point_is_that_of_the_head():
     """5 m of water above the store: 150.3 kPa absolute; the steam tables give 111.4 °C there (IAPWS-IF97)."""
     from iapws import IAPWS97
@@ -238,11 +259,17 @@ def test_overlapping_draws_add_up():
         (dict(faults=["gremlins"]), "no fault is known by the name 'gremlins'"),
         (dict(start=float("inf")), "the store's temperature at the start must be a finite number"),
         (dict(duration=100.0), "whole number of steps"),
+        (dict(start=Start(35.0, float("nan"))), "the burner's temperature at the start must be a finite number"),
     ],
 )
 def test_impossible_conditions_are_refused_in_words(case, says):
     with pytest.raises(OutOfRange, match=says):
         simulate(LARKRIGG, Conditions(**case))
+
+
+def test_a_step_longer_than_a_minute_is_refused():
+    with pytest.raises(OutOfRange, match="the step must be 60 s or less; got 600"):
+        simulate(LARKRIGG, Conditions(), step=600.0)
 
 
 def test_a_use_without_its_part_is_refused():

@@ -222,6 +222,24 @@ def test_two_half_loops_are_one_loop():
     assert two.layers == pytest.approx(one.layers, abs=1e-9)
 
 
+def test_a_port_in_a_steep_front_takes_no_more_than_is_there():
+    """One loop draws where another's water passes: no layer may fall below everything that came in."""
+    layers = 50
+    flow = 0.5 * 0.3 * thermal_store.FILL_DENSITY / layers / 60.0
+    start = np.concatenate([np.full(25, 20.0), [40.0], np.full(24, 100.0)])
+    loops = thermal_store.Loops(
+        np.array([49, 25]), np.array([0, 0]), np.full(2, flow), np.full(2, 20.0), np.zeros(2), np.zeros(2)
+    )
+    thermal_store.advect(start, thermal_store.tank_of(tank(), layers), loops, 60.0, thermal_store.work_for(layers))
+    assert start.min() >= 20.0 - 1e-12
+
+
+def test_many_loops_in_a_store_of_few_layers():
+    run = run_store(tank(), [Loop(0.0, 1.0, 0.001, 50.0)] * 40, start=20.0, duration=600.0, layers=2)
+    assert run.ledger.closure <= 1e-12
+    assert run.layers.max() <= 50.0
+
+
 def test_the_order_of_loops_is_no_matter():
     start = np.linspace(20.0, 80.0, 50)
     loops = [Loop(0.05, 0.45, 0.2, 70.0), Loop(0.6, 0.1, 0.1, 30.0)]

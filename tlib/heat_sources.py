@@ -183,4 +183,6 @@ def store_flow(mean, span, cold, burner, step):
         return 0.0
     if cold >= burner.valve_opens:
         return burner.pump_flow * span / step
+    if mean <= burner.valve_opens:
+        return 0.0
     return burner.pump_flow * (mean - burner.valve_opens) / (mean - cold) * span / step

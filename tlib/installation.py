@@ -290,7 +290,7 @@ class Installation(Record):
     def _controls_can_feel(self):
         wanted = {"top": "the pictures"}
         if self.heating is not None:
-            wanted["upper"] = "the enough-heat thermostat"
+            wanted["middle"] = "the enough-heat thermostat"
         if self.safety is not None:
             wanted["high_limit"] = "the high limit"
         if self.boiler is not None:

@@ -15,7 +15,7 @@ from tlib.heat_transfer import store_loss_coefficient
 from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
 from tlib.installation import Insulation
 from tlib.stratification import merge_inversions
-from tlib.validation import require
+from tlib.validation import OutOfRange, require
 
 __all__ = [
     "Coils",
@@ -97,7 +97,7 @@ class Work(NamedTuple):
     slope: np.ndarray
     """One number a layer, (layer,)."""
     leaving: np.ndarray
-    """One number a loop, for up to as many loops as there are layers, (layer,)."""
+    """One number a loop, (loop,)."""
     sums: np.ndarray
     sizes: np.ndarray
 
@@ -118,6 +118,8 @@ def tank_of(store, layers):
         With the standing loss shared out by outer surface: sides to all, ends to the two end layers.
     """
     require(layers, "layers", "", at_least=2, at_most=1000)
+    if layers != int(layers):
+        raise OutOfRange(f"layers must be a whole number; got {layers!r}.")
     area = store.volume / store.height
     girth = math.sqrt(4.0 * math.pi * area)
     slice_height = store.height / layers
@@ -141,10 +143,10 @@ def _standing_loss(store):
     return shell + store.loss.fittings
 
 
-def work_for(layers):
-    """Return the working arrays for a store of so many layers."""
-    faces, one_each = [np.zeros(layers + 1) for _ in range(3)], [np.zeros(layers) for _ in range(3)]
-    return Work(*faces, *one_each, np.zeros(layers, np.int64))
+def work_for(layers, loops=2):
+    """Return the working arrays for a store of so many layers and loops."""
+    face, gross, carried = (np.zeros(layers + 1) for _ in range(3))
+    return Work(face, gross, carried, np.zeros(layers), np.zeros(loops), np.zeros(layers), np.zeros(layers, np.int64))
 
 
 @kernel
@@ -167,6 +169,8 @@ def advect(layers, tank, loops, step, work):
     share = part / tank.mass
     for _ in range(pieces):
         _set_slopes(layers, work.slope)
+        for k in range(loops.flow.size):
+            work.slope[loops.drawn_from[k]] = 0.0  # what leaves by a port and by a face must be the same water
         _set_carried(layers, share, work)
         for k in range(loops.flow.size):
             work.leaving[k] = layers[loops.drawn_from[k]]

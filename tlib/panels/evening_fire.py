@@ -14,6 +14,7 @@ from tlib.panels.panel import Panel
 from tlib.panels.prediction import Prediction
 from tlib.simulation import Conditions, Draw, Firing, Heating, Start, engine_is_ready, simulate
 from tlib.stratification import usable_heat
+from tlib.stratification.column import layer_at
 from tlib.thermal_store import FILL_DENSITY
 
 __all__ = ["BY_HAND", "MORE", "PRESETS", "SIGHT", "check", "evening", "panel", "pictures", "prediction", "worked_sum"]
@@ -28,14 +29,12 @@ USEFUL = 40.0
 SHOWER = {"volume": 0.048, "temperature": 40.0, "flow": 8 / 60}
 """One shower: six minutes at eight litres a minute, 40 °C."""
 FIRST_SHOWER, BETWEEN_SHOWERS = 12.5 * HOUR, 0.25 * HOUR
-SHOWER_HEAT = stored_heat(0.048, 32.0)
-"""Heat of a shower in the taught sum, from cold water at 8 °C [J]."""
 BOILING = "boiling: the sum no longer describes what happens"
 
 DRAWN_AT = {"18:00, lighting": 0.0, "20:00": 2 * HOUR, "22:00": 4 * HOUR, "06:00": SIX, "09:00": 15 * HOUR}
 
 SIGHT = (
-    Control("logs", 0, 20, 0.5, 8, "kg"),
+    Control("logs", 0, 20, 0.5, 8, "kg", "In several loads: never fill a burner past its maker's mark."),
     Control("moisture", 12, 50, 1, 20, "%", "Water in the logs, as a share of their whole weight."),
     Control("store_at_lighting", 25, 75, 1, 35, "°C"),
     Control("heating_during_the_burn", 0, 8, 0.5, 0, "kW"),
@@ -126,7 +125,8 @@ def _store(day, time):
     step = min(k, day.flows["burner to store"].size - 1)
     bands, joins = day.bands(time), site.store.connections
     burning, heating, drawing = (day.flows[name][step] > 0 for name in ("burner to store", "heating", "hot-water coil"))
-    flow, back = f"{day.readings['burner flow'][k]:.0f} °C", f"{day.layers[k, _layer(joins['burner_return'])]:.0f} °C"
+    flow = f"{day.readings['burner flow'][k]:.0f} °C"
+    back = f"{day.layers[k, layer_at(joins['burner_return'], day.layers.shape[1])]:.0f} °C"
     coil = site.hot_water.coil
     way = ("in", "out") if drawing else ("resting", "resting")
     outlet = f"{day.readings['hot-water coil'][step]:.0f} °C, before blending" if drawing else ""
@@ -152,10 +152,6 @@ def _store(day, time):
 
 def _leg(runs, way, reading):
     return (way, reading) if runs else ("resting", "")
-
-
-def _layer(height):
-    return int(height * 50)
 
 
 def _store_words(bands, layers, warm):
@@ -196,20 +192,20 @@ def day_words(day, values):
     Returns
     -------
     str
-        Four sentences at most.
+        Short sentences, the warnings among them only when they are due.
     """
     water = _water_words(day)
     if day.boiled:
         where = "burner" if day.readings["burner flow"][-1] > day.layers[-1, -1] else "store"
         return (
             f"{water} At {_clock(day.time[-1])} the water in the {where} boiled: the sum stops here. "
-            "Nobody can switch a fire off."
+            "A real system would blow steam from its open vent or its safety valve. Never let it come to this."
         )
     morning = day.layers[day.at(SIX)]
     mass = FILL_DENSITY * larkrigg().store.volume
     left = float(usable_heat(morning, mass, USEFUL))
     night = f"At 06:00 the top is {morning[-1]:.0f} °C, with {left / KWH:.1f} kWh above {USEFUL:.0f} °C."
-    return " ".join(filter(None, (water, _dump_words(day), night, _shower_words(day, values))))
+    return " ".join(filter(None, (water, _near_miss(day), _dump_words(day), night, _shower_words(day, values))))
 
 
 def _water_words(day):
@@ -217,15 +213,28 @@ def _water_words(day):
     arrived = np.sum(np.maximum(day.powers["burner to store"], 0.0)) * (day.time[1] - day.time[0]) / KWH
     if given < 0.05:
         return "No fire, no heat."
-    kept = "The burner's own iron and water kept some"
-    return f"The fire gave the water {given:.1f} kWh. {kept}: {arrived:.1f} kWh reached the store."
+    kept = "the rest warmed the burner itself and leaked from its case"
+    return f"The fire gave the water {given:.1f} kWh. {arrived:.1f} kWh reached the store; {kept}."
 
 
 def _dump_words(day):
     if not np.any(day.states["high limit"]):
         return ""
     hours = np.mean(day.states["high limit"]) * day.time[-1] / HOUR
-    return f"The store passed 90 °C, so the high limit opened the heating for {hours:.1f} hours."
+    return (
+        f"The top passed 90 °C, so a safety thermostat, the high limit, ran the heating for {hours:.1f} hours. "
+        "It feels the top, but the heating draws lower down, so it cannot cool what it feels."
+    )
+
+
+def _near_miss(day):
+    hottest = np.max(day.readings["burner flow"])
+    if hottest < larkrigg().safety.thermal_valve.opens:
+        return ""
+    return (
+        f"The burner reached {hottest:.0f} °C. A real one would open its thermal valve, which cools it with mains "
+        "water. Treat that as a near miss."
+    )
 
 
 def _shower_words(day, values):
@@ -233,7 +242,8 @@ def _shower_words(day, values):
     if count == 0:
         return ""
     tap = day.readings["tap"]
-    coldest = [np.nanmin(tap[day.at(FIRST_SHOWER + i * BETWEEN_SHOWERS) :][:7]) for i in range(count)]
+    begins = [FIRST_SHOWER + i * BETWEEN_SHOWERS for i in range(count)]
+    coldest = [np.nanmin(tap[day.at(begin) : day.at(begin + 360.0)]) for begin in begins]
     short = [i for i, lowest in enumerate(coldest) if lowest < SHOWER["temperature"] - 0.5]
     if not short:
         return "The shower stays warm." if count == 1 else f"All {count} showers stay warm."
@@ -270,7 +280,7 @@ def worked_sum():
         (f"The burner makes use of three quarters: {wood:.1f} × 0.75", f"{useful:.1f} kWh"),
         (f"The water gets 65 %: {useful:.1f} × 0.65", f"{water:.1f} kWh"),
         (f"The store has room from 35 to 80 °C: {litres:.0f} × 45 × 1.163 ÷ 1000", f"{fits:.1f} kWh"),
-        ("So eight kilos just about fill it to 80 °C, and no more should go on", f"{water - fits:+.1f} kWh"),
+        (f"Eight kilos are a little too many. What fits is {fits:.1f} ÷ {water:.1f} × 8", f"{fits / water * 8:.1f} kg"),
     )
 
 

@@ -130,7 +130,7 @@ def run_store(store, loops, coils=(), elements=(), start=20.0, duration=86_400.0
     heats = np.zeros((count, len(loops) + len(coils) + len(elements) + 1))
     _ENGINE(
         temperatures, tank, _loops(loops, layers), _coils(coils, layers), _elements(elements, layers),
-        store.room, step, work_for(layers), log, heats,
+        store.room, float(step), work_for(layers, len(loops)), log, heats,
     )  # fmt: skip
     names = [f"{kind} {i + 1}" for kind, rows in (("loop", loops), ("coil", coils), ("element", elements))
              for i in range(len(rows))] + ["standing loss"]  # fmt: skip
@@ -176,6 +176,7 @@ def _coils(coils, layers):
     for coil in coils:
         require(coil.conductance, "the conductance of a coil", "W/K", at_least=0, at_most=50_000)
         require(coil.flow, "the flow of a coil", "kg/s", at_least=0, at_most=10)
+        require(coil.inlet, "the inlet temperature of a coil", "°C", at_least=0, at_most=150)
     return Coils(
         np.array([coil.conductance * spanned_shares(*sorted((coil.enters, coil.leaves)), layers) for coil in coils],
                  dtype=float).reshape(len(coils), layers),

@@ -99,6 +99,8 @@ class Conditions:
         if not isinstance(self.start, Start):
             store = self.start if np.ndim(self.start) == 0 else tuple(float(t) for t in self.start)
             object.__setattr__(self, "start", Start(store=store))
+        if self.start.burner is not None:
+            require(self.start.burner, "the burner's temperature at the start", "°C", at_least=0, at_most=150)
         require(self.duration, "the duration", "s", above=0, at_most=400 * 24 * HOUR)
         require(self.begins, "the time of day at the start", "s", at_least=0, below=24 * HOUR)
         require(self.weather, "the outside temperature", "°C", at_least=-60, at_most=60)

@@ -30,7 +30,7 @@ from tlib.thermal_store import (
     write_down,
 )
 from tlib.units import ATMOSPHERE
-from tlib.validation import OutOfRange
+from tlib.validation import OutOfRange, require
 
 __all__ = ["engine_is_ready", "simulate"]
 
@@ -101,7 +101,7 @@ def simulate(installation, conditions, step=60.0, layers=50):
     conditions : Conditions
         What happens to it.
     step : float, optional
-        [s]; the duration must be a whole number of steps.
+        [s]; 1 to 60, and the duration must be a whole number of steps.
     layers : int, optional
         Of the store.
 
@@ -117,8 +117,9 @@ def simulate(installation, conditions, step=60.0, layers=50):
 
     Notes
     -----
-    The room stays at the radiators' room temperature, and the loading valve is ideal: it holds the burner's
-    return at its opening temperature without delay. The boiler, the sun, the heat leak and the thermal valve do
+    The heated rooms stay at the radiators' room temperature, store and burner stand in the store's own room, and the
+    loading valve is ideal: it holds the burner's return at its opening temperature without delay. What the rooms
+    want is taken at the middle of each step. The boiler, the sun, the heat leak and the thermal valve do
     not take part yet.
 
     Examples
@@ -131,6 +132,7 @@ def simulate(installation, conditions, step=60.0, layers=50):
     72 °C on top at 22:00
     """
     _refuse_what_is_missing(installation, conditions)
+    step = float(require(step, "the step", "s", at_least=1, at_most=60))
     count = steps_in(conditions.duration, step)
     parts = _parts(installation, conditions, layers)
     settings = _settings(installation, layers)
@@ -294,12 +296,12 @@ def _loops(connections, layers):
 def _settings(installation, layers):
     burner, heating, safety = installation.burner, installation.heating, installation.safety
     sensors = installation.store.sensors
-    places = [layer_at(sensors.get(name, 1.0), layers) for name in ("store_limit", "upper", "high_limit")]
+    places = [layer_at(sensors.get(name, 1.0), layers) for name in ("store_limit", "middle", "high_limit")]
     pipe = _pair(burner and burner.pump.pipe_thermostat, "makes", "breaks")
     limited = int(burner is not None and burner.wiring.endswith("store limit"))
     limit = _pair(burner and burner.store_limit, "breaks", "makes")
     enough = _pair(heating and heating.enough_heat, "makes", "breaks")
-    high = _pair(safety and safety.high_limit, "makes", "breaks")
+    high = _pair(heating and safety and safety.high_limit, "makes", "breaks")  # no heating, nowhere to dump
     boiling = boiling_point(installation)
     return Settings(*pipe, limited, places[0], *limit, places[1], *enough, places[2], *high, boiling)
 
@@ -355,7 +357,7 @@ def _result(installation, conditions, parts, settings, log, done, step):
         },
         powers={name: heats[:, i] / step for i, name in enumerate(HEATS)},
         ledger=_ledger(parts, heats, layers, burner, step),
-        events=_events(conditions, states, readings, settings, step),
+        events=_events(conditions, states, readings, layers[-1, -1], settings, step),
         readings=readings,
         states=states,
         begins=conditions.begins,
@@ -384,15 +386,15 @@ def _held(parts, layers, burner):
     return parts.tank.capacity * math.fsum(layers) + parts.burner.capacity * float(burner)
 
 
-def _events(conditions, states, readings, settings, step):
+def _events(conditions, states, readings, top, settings, step):
     events = [Event(batch.time, "logs lit", float("nan")) for batch in conditions.firing]
-    feels = {"charge pump": "burner flow", "heating pump": "store upper", "high limit": "store high limit"}
+    feels = {"charge pump": "burner flow", "heating pump": "store middle", "high limit": "store high limit"}
     for name, series in states.items():
         felt = readings.get(feels[name])
         for k in np.flatnonzero(np.diff(series, prepend=0)):
             says = f"{name} {'starts' if series[k] else 'stops'}"
             events.append(Event(k * step, says, float(felt[k]) if felt is not None else float("nan")))
-    hottest = max(readings["burner flow"][-1], readings["store top"][-1])
+    hottest = max(readings["burner flow"][-1], top)
     if hottest >= settings.boiling:
         events.append(Event(step * (readings["burner flow"].size - 1), "boiled", float(hottest)))
     return tuple(sorted(events, key=lambda event: event.time))

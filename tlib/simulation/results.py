@@ -7,6 +7,8 @@ from types import MappingProxyType
 
 import numpy as np
 
+from tlib.validation import require
+
 __all__ = ["Event", "Ledger", "Result"]
 
 
@@ -116,6 +118,7 @@ class Result:
 
     def at(self, time):
         """Return the row that holds a time [s], the last one if the run ended before."""
+        require(time, "the time", "s", at_least=0)
         return int(min(np.searchsorted(self.time, time + 1e-6, side="right") - 1, self.time.size - 1))
 
     def bands(self, time, count=12):
