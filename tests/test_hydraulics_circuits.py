@@ -4,10 +4,11 @@ import importlib
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
 from tlib import hydraulics, water_properties
+from tlib.validation import OutOfRange
 
 EXCUSED = [
     ("published", "hydraulics.valve_opening", "a straight line between two named ends; no source prints a law"),
@@ -104,7 +105,10 @@ def test_a_radiator_no_higher_than_the_burner_gets_no_flow(height):
     power=st.floats(50.0, 3000.0), back=st.floats(20.0, 60.0), height=st.floats(0.3, 6.0), bore=st.floats(0.016, 0.04)
 )
 def test_where_the_flow_settles_push_equals_friction(power, back, height, bore):
-    flow = hydraulics.gravity_flow(power, back, height, bore, 14.0, 8.0)
+    try:
+        flow = hydraulics.gravity_flow(power, back, height, bore, 14.0, 8.0)
+    except OutOfRange:
+        reject()  # more than gravity carries through this pipe before the water boils; refused, as tested elsewhere
     hot = back + power / (flow * WATER_HEAT)
     push = hydraulics.gravity_head(hot, back, height)
     assert hydraulics.pressure_drop(flow, bore, 14.0, 8.0, temperature=(hot + back) / 2) == pytest.approx(
