@@ -24,7 +24,8 @@ SI_UNITS = {
     "W/K": "a heat loss or conductance", "W/(m K)": "a conductivity", "W/(m2 K)": "a heat transfer coefficient",
     "W/(m2 K2)": "a W/(m2 K2) coefficient", "m2 K/W": "a thermal resistance", "W/m": "a power for each metre",
     "W/m2": "a power for each square metre", "J/m2": "an amount of heat for each square metre",
-    "J/kg": "a calorific value", "J/(kg K)": "a specific heat", "kg/m3": "a density",
+    "J/kg": "a calorific value", "J/(m2 K)": "a heat capacity for each square metre",
+    "J/(kg K)": "a specific heat", "kg/m3": "a density",
     "kg/J": "a mass for each unit of heat", "Pa/m": "a pressure drop for each metre", "Pa s": "a viscosity",
     "degree": "an angle", "1": "a plain number or share",
 }  # fmt: skip

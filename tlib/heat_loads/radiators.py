@@ -1,0 +1,104 @@
+"""Radiators on the heating circuit."""
+
+import math
+from typing import NamedTuple
+
+from tlib.compiled import kernel
+from tlib.heat_transfer import log_mean_excess
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
+from tlib.heat_transfer.radiators import RATED_EXCESS, output, return_temperature
+
+__all__ = ["Radiators", "radiator_loop", "radiators_of"]
+
+EXPONENT = 1.3
+"""Radiator exponent [-], EN 442."""
+
+
+class Radiators(NamedTuple):
+    """Radiators as the kernels need them."""
+
+    rated: float
+    """Output at 50 K logarithmic mean excess [W]."""
+    exponent: float
+    most_flow: float
+    """With every valve open [kg/s]."""
+    room: float
+    """[°C]."""
+
+
+def radiators_of(radiators):
+    """Return a heating circuit's radiators for the kernels.
+
+    Parameters
+    ----------
+    radiators : tlib.installation.Radiators
+        Rated output at their own flow, return and room temperatures.
+
+    Returns
+    -------
+    Radiators
+        With the flow that the rating implies as the most.
+    """
+    excess = float(log_mean_excess(radiators.flow, radiators.back, radiators.room))
+    return Radiators(
+        rated=radiators.output * (RATED_EXCESS / excess) ** EXPONENT,
+        exponent=EXPONENT,
+        most_flow=radiators.output / (SPECIFIC_HEAT * (radiators.flow - radiators.back)),
+        room=radiators.room,
+    )
+
+
+@kernel
+def radiator_loop(supply, demand, radiators):
+    """Return the flow [kg/s] and the return temperature [°C] at which radiators give what is asked, or all they can.
+
+    Thermostatic valves throttle the flow until the radiators give the demand; a cooler store needs more flow.
+
+    Parameters
+    ----------
+    supply : float
+        Temperature of the water sent out [°C].
+    demand : float
+        Heat wanted [W].
+    radiators : Radiators
+        Their numbers.
+
+    Returns
+    -------
+    (float, float)
+        Mass flow and return temperature; no flow if the water is no warmer than the room.
+    """
+    excess = supply - radiators.room
+    if excess <= 0.0 or demand <= 0.0:
+        return 0.0, supply
+    if output(radiators.rated, excess, radiators.exponent) > demand:
+        mean = RATED_EXCESS * (demand / radiators.rated) ** (1.0 / radiators.exponent)
+        ratio = _ratio_for_mean(mean / excess)
+        flow = demand / (SPECIFIC_HEAT * max(excess * (1.0 - ratio), 1e-9))
+        if flow <= radiators.most_flow:
+            return flow, radiators.room + excess * ratio
+    rate = radiators.most_flow * SPECIFIC_HEAT
+    back = return_temperature(radiators.rated, supply, radiators.room, rate, radiators.exponent)
+    return radiators.most_flow, back
+
+
+@kernel
+def _mean_of_ratio(ratio):
+    """Return the logarithmic mean of 1 and a ratio below 1."""
+    gap = 1.0 - ratio
+    if gap < 1e-6:
+        return 1.0 - 0.5 * gap
+    return gap / -math.log(ratio)
+
+
+@kernel
+def _ratio_for_mean(mean):
+    """Return the ratio (0 to 1) whose logarithmic mean with 1 is as given."""
+    low, high = 0.0, 1.0
+    for _ in range(50):
+        middle = 0.5 * (low + high)
+        if middle > 0.0 and _mean_of_ratio(middle) > mean:
+            high = middle
+        else:
+            low = middle
+    return 0.5 * (low + high)
