@@ -16,6 +16,12 @@ SHARES_BAD = [
     *MOISTURE_BAD, ("efficiency", 0.0, "efficiency must be above 0"), ("efficiency", 1.1, "efficiency must be 1"),
     ("share", 0.0, "share to water must be above 0"), ("share", 1.1, "share to water must be 1"),
 ]  # fmt: skip
+EMBERS = {"shape": 1.8, "embers": 0.3, "slower": 2.0}
+EMBERS_WORDS = {"shape": "shape of the burn", "embers": "share of the embers", "slower": "slowness of the embers"}
+EMBERS_BAD = [
+    ("shape", 0.5, "burn must be 1"), ("shape", 5.0, "burn must be 4"), ("embers", -0.1, "embers must be 0"),
+    ("embers", 1.1, "embers must be 1"), ("slower", 0.9, "embers must be 1"), ("slower", 11.0, "embers must be 10"),
+]  # fmt: skip
 AROUND = {"pressure": 101325.0, "air_humidity": 0.005}
 AROUND_WORDS = {"pressure": "pressure of the flue gas", "air_humidity": "humidity of the air"}
 AROUND_BAD = [("pressure", 0.0, "above 0 Pa"), ("air_humidity", -0.1, "humidity of the air must be 0"),
@@ -50,6 +56,15 @@ FUNCTIONS = {
     "time_scale": (
         None, {"burn_time": 10800.0, "shape": 1.8}, {"burn_time": "burn time", "shape": "shape of the burn"},
         [("burn_time", 0.0, "above 0 s"), ("shape", 0.5, "burn must be 1"), ("shape", 5.0, "burn must be 4")],
+    ),
+    "burnt_share_with_embers": (
+        None, {"age": 1800.0, "time_scale": 2700.0, **EMBERS},
+        {"age": "age of the fire", "time_scale": "time scale", **EMBERS_WORDS},
+        [("age", -1.0, "0 s or more"), ("time_scale", 0.0, "above 0 s"), *EMBERS_BAD],
+    ),
+    "time_scale_with_embers": (
+        None, {"burn_time": 10800.0, **EMBERS}, {"burn_time": "burn time", **EMBERS_WORDS},
+        [("burn_time", 0.0, "above 0 s"), *EMBERS_BAD],
     ),
     "buffer_volume": (
         None, {"burn_time": 7200.0, "rated": 32e3, "house": 25e3, "turn_down": 32e3},
@@ -129,7 +144,8 @@ def call(name, **changed):
     "combustion.buffer_by_rating", "combustion.heat_to_water", "combustion.logs_for_heat", "combustion.fuel_mass",
     "combustion.fuel_volume", "combustion.carbon_emitted", "combustion.flue_carbon_dioxide",
     "combustion.flue_dew_point", "combustion.condensed_share", "combustion.flue_loss",
-    "combustion.condensing_gain", "combustion.boiler_efficiency",
+    "combustion.condensing_gain", "combustion.boiler_efficiency", "combustion.burnt_share_with_embers",
+    "combustion.time_scale_with_embers",
 )  # fmt: skip
 @pytest.mark.parametrize(("name", "argument", "value", "says"), BAD)
 def test_out_of_range_is_refused_in_words(name, argument, value, says):

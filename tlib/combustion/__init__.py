@@ -18,6 +18,16 @@ from tlib.combustion.burning import (
     logs_for_heat,
     time_scale,
 )
+from tlib.combustion.embers import (
+    bare_burnt_share_with_embers as bare_burnt_share_with_embers,
+)
+from tlib.combustion.embers import (
+    bare_time_scale_with_embers as bare_time_scale_with_embers,
+)
+from tlib.combustion.embers import (
+    burnt_share_with_embers,
+    time_scale_with_embers,
+)
 from tlib.combustion.flue_gas import (
     air_demand,
     boiler_efficiency,
@@ -46,6 +56,7 @@ __all__ = [
     "buffer_by_rating",
     "buffer_volume",
     "burnt_share",
+    "burnt_share_with_embers",
     "carbon_emitted",
     "condensed_share",
     "condensing_gain",
@@ -62,4 +73,5 @@ __all__ = [
     "net_calorific_value",
     "net_from_gross",
     "time_scale",
+    "time_scale_with_embers",
 ]

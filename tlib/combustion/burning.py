@@ -8,7 +8,7 @@ from tlib.validation import require
 
 __all__ = ["buffer_by_rating", "buffer_volume", "burnt_share", "heat_to_water", "logs_for_heat", "time_scale"]
 
-_BURN_TIME_LEAVES = 0.05  # the share of a charge still unburnt when the burn time is over
+BURN_TIME_LEAVES = 0.05  # the share of a charge still unburnt when the burn time is over
 
 
 @kernel
@@ -63,7 +63,7 @@ def burnt_share(age, time_scale, shape=1.8):
 @kernel
 def bare_time_scale(burn_time, shape):
     """Return the time scale with which 95 % of the charge is burnt at the burn time [s]."""
-    return burn_time / (-np.log(_BURN_TIME_LEAVES)) ** (1.0 / shape)
+    return burn_time / (-np.log(BURN_TIME_LEAVES)) ** (1.0 / shape)
 
 
 def time_scale(burn_time, shape=1.8):
