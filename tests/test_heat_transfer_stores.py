@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from tlib import heat_transfer as heat
+from tlib.heat_transfer import floors
 
 volume = st.floats(0.05, 1.0)
 excess = st.floats(0.5, 90.0)
@@ -221,6 +222,8 @@ def test_a_flood_comes_back_hot_and_a_trickle_cold():
     assert heat.radiator_return(2000.0, 60.0, 20.0, 1e9) == pytest.approx(60.0, abs=1e-5)
     assert heat.radiator_return(2000.0, 60.0, 20.0, 1e-3) == pytest.approx(20.0, abs=0.01)
     assert heat.radiator_return(0.0, 60.0, 20.0, 50.0) == pytest.approx(60.0)
+    assert heat.radiator_return(2000.0, 60.0, 20.0, [1e-320, 1e-30, 1e30, 1e300]).tolist() == [20.0, 20.0, 60.0, 60.0]
+    assert heat.radiator_return([1e-320, 1e-10, 1e300], 60.0, 20.0, 50.0).tolist() == [60.0, pytest.approx(60.0), 20.0]
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.radiator_return")
@@ -257,6 +260,17 @@ def test_a_floor_as_warm_as_its_room_gives_nothing():
     assert heat.floor_surface_excess(0.0) == 0.0
     assert heat.floor_output_from_water(20.0, 20.0, 0.1) == 0.0
     assert heat.floor_output_from_water(29.0, 20.0, 1e-9) == pytest.approx(heat.floor_output(9.0), rel=1e-6)
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("number", [float, np.float64])
+def test_the_engine_may_ask_a_floor_cooler_than_its_room_or_hardly_warmer(number):
+    for resistance in (0.0, 1e-300, 0.1, 0.5, 1e6):
+        assert floors.output_behind(number(-5.0), resistance) == 0.0
+        assert floors.output_behind(number(0.0), resistance) == 0.0
+        for excess in (5e-324, 1e-300, 1e-20):
+            assert 0.0 <= floors.output_behind(number(excess), resistance) <= 8.92 * excess
+    assert floors.output_behind(number(9.0), 0.0) == pytest.approx(heat.floor_output(9.0), rel=1e-15)
 
 
 @pytest.mark.evidence("conservation", "heat_transfer.floor_output", "heat_transfer.floor_surface_excess")

@@ -42,22 +42,30 @@ def test_cooling_radiator_by_an_integrator_and_by_hand():
 
 
 @pytest.mark.evidence("published", "heat_transfer.radiator_return")
-@pytest.mark.parametrize("rate", [10.0, 50.0, 400.0])
-def test_return_of_a_radiator_by_a_root_finder(rate):
-    def gap(back):
-        mean = (60.0 - back) / np.log((60.0 - 20.0) / (back - 20.0))
-        return rate * (60.0 - back) - 2000.0 * (mean / 50.0) ** 1.3
+@pytest.mark.parametrize("exponent", [1.0, 1.1, 1.3, 1.5])
+@pytest.mark.parametrize("entry", [0.001, 5.0, 40.0, 100.0])
+def test_return_of_a_radiator_by_a_root_finder(exponent, entry):
+    """Every size against its flow: by ln(leaving / entry), which a root finder can follow to either end."""
+    rates = 10.0 ** np.linspace(-4, 9, 53)
 
-    theirs = brentq(gap, 20.0 + 1e-9, 60.0 - 1e-9, xtol=1e-12)
-    assert heat_transfer.radiator_return(2000.0, 60.0, 20.0, rate) == pytest.approx(theirs, abs=1e-6)
+    def gap(place, rate):
+        units = np.exp(place)
+        mean = entry * -np.expm1(-units) / units
+        return np.log(rate * entry * -np.expm1(-units)) - np.log(2000.0 * (mean / 50.0) ** exponent)
+
+    places = [brentq(gap, -40.0, 20.0, args=(rate,), xtol=1e-14) for rate in rates]
+    theirs = 20.0 + entry * np.exp(-np.exp(places))
+    ours = heat_transfer.radiator_return(2000.0, 20.0 + entry, 20.0, rates, exponent)
+    assert ours == pytest.approx(theirs, abs=1e-9, rel=0)
 
 
 @pytest.mark.evidence("published", "heat_transfer.floor_output_from_water")
-@pytest.mark.parametrize("resistance", [0.02, 0.10, 0.30])
-def test_floor_behind_a_resistance_by_a_root_finder(resistance):
-    surface = brentq(lambda x: 8.92 * x**1.1 * resistance - (16.5 - x), 0.0, 16.5, xtol=1e-13)
-    ours = heat_transfer.floor_output_from_water(36.5, 20.0, resistance)
-    assert ours == pytest.approx(8.92 * surface**1.1, rel=1e-9)
+@pytest.mark.parametrize("resistance", [1e-6, 0.02, 0.10, 0.30, 0.5, 10.0])
+@pytest.mark.parametrize("excess", [1e-9, 1e-3, 0.1, 1.0, 5.0, 16.5, 40.0, 60.0])
+def test_floor_behind_a_resistance_by_a_root_finder(excess, resistance):
+    surface = brentq(lambda x: 8.92 * x**1.1 * resistance - (excess - x), 0.0, excess, xtol=1e-300, rtol=1e-15)
+    ours = heat_transfer.floor_output_from_water(excess, 0.0, resistance)
+    assert ours == pytest.approx(8.92 * surface**1.1, rel=1e-10, abs=0)
 
 
 @pytest.mark.evidence("published", "heat_transfer.exposed_pipe_loss_coefficient")

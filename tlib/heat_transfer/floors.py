@@ -6,7 +6,8 @@ from tlib.validation import OutOfRange, require
 
 __all__ = ["floor_output", "floor_output_from_water", "floor_surface_excess", "floor_surface_limits"]
 
-_HALVINGS = 60
+_EXPONENT = 1.1
+_PASSES = 3  # each squares the error: a fifth becomes far less than a ten-billionth
 WARMEST = 40.0
 """Floor surface above the room to which the characteristic is used here [K]."""
 
@@ -14,20 +15,26 @@ WARMEST = 40.0
 @kernel
 def surface_output(excess):
     """Heat from each square metre of floor [W/m2] at a surface excess [K]; numbers are not checked."""
-    return 8.92 * excess**1.1
+    return 8.92 * excess**_EXPONENT
 
 
 @kernel
 def output_behind(water_excess, resistance):
-    """Heat from each square metre [W/m2] with the water behind a resistance, by halving; numbers are not checked."""
-    low, high = 0.0, water_excess
-    for _ in range(_HALVINGS):
-        surface = (low + high) / 2.0
-        if surface_output(surface) * resistance > water_excess - surface:
-            high = surface
-        else:
-            low = surface
-    return surface_output((low + high) / 2.0)
+    """Heat from each square metre [W/m2] with the water behind a resistance, by Newton; numbers are not checked.
+
+    Water no warmer than the room gives nothing: a floor cooler than its room takes no heat from it in our model.
+    The start lies below the surface sought, by less than a fifth of it where the resistance is 0.5 or less.
+    """
+    if water_excess <= 0.0:
+        return 0.0
+    surface = water_excess / (1.0 + resistance * surface_output(water_excess) / water_excess)
+    given = slope = step = 0.0
+    for _ in range(_PASSES):
+        given = surface_output(surface)
+        slope = _EXPONENT * given / surface
+        step = (water_excess - surface - resistance * given) / (1.0 + resistance * slope)
+        surface += step
+    return given + slope * step
 
 
 def floor_output(excess):
@@ -87,7 +94,7 @@ def floor_surface_excess(flux):
     >>> print(f"{floor_surface_excess(flux=60.0):.1f} K")
     5.7 K
     """
-    return (require(flux, "floor output", "W/m2", at_least=0, at_most=500) / 8.92) ** (1.0 / 1.1)
+    return (require(flux, "floor output", "W/m2", at_least=0, at_most=500) / 8.92) ** (1.0 / _EXPONENT)
 
 
 def floor_output_from_water(water, room, resistance):
