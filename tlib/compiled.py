@@ -12,12 +12,13 @@ import os
 import platform
 import shutil
 import types
-from functools import cached_property, update_wrapper
+from functools import cached_property, lru_cache, update_wrapper
 from pathlib import Path
+from typing import get_type_hints
 
 import numpy as np
 
-__all__ = ["Engine", "cache_folder", "elementwise", "engine", "kernel"]
+__all__ = ["Engine", "cache_folder", "elementwise", "engine", "kernel", "records"]
 
 _MARK = "__tlib_kernel__"
 _KEPT = 2
@@ -80,6 +81,41 @@ def elementwise(function):
     return update_wrapper(over_arrays, function)
 
 
+def records(kind, rows):
+    """Return rows as a table that kernels read and change by field name; one array, so it is quick to hand on.
+
+    Parameters
+    ----------
+    kind : type
+        A named tuple whose fields are ``float`` or ``int``.
+    rows : iterable
+        Of that kind, or of plain tuples in its order.
+
+    Returns
+    -------
+    recarray, (row,)
+        ``table[k].field`` is a number; assigning to it changes the table.
+
+    Examples
+    --------
+    >>> from typing import NamedTuple
+    >>> class Tap(NamedTuple):
+    ...     litres: float
+    ...     is_open: int
+    >>> taps = records(Tap, [(6.0, 1), (8.0, 0)])
+    >>> taps[1].litres += 2.0
+    >>> float(taps.litres.sum())
+    16.0
+    """
+    return np.array([tuple(row) for row in rows], dtype=_layout(kind)).view(np.recarray)
+
+
+@lru_cache
+def _layout(kind):
+    kinds = get_type_hints(kind)
+    return np.dtype([(name, np.int64 if kinds[name] is int else np.float64) for name in kind._fields], align=True)
+
+
 class Engine:
     """An outermost function, compiled when it is first called.
 
@@ -102,7 +138,7 @@ class Engine:
         """The compiled function; without numba on this machine, the plain one."""
         if importlib.util.find_spec("numba") is None:
             return self.plain
-        return _compile(self.plain, {}, cache_folder())
+        return _compile(self.plain, {}, cache_folder(), is_outer=True)
 
     @property
     def is_ready(self):
@@ -154,7 +190,7 @@ def _fingerprint():
     return digest.hexdigest()[:20]
 
 
-def _compile(function, done, folder):
+def _compile(function, done, folder, *, is_outer=False):
     """Compile a function whose kernels are compiled first, deepest first."""
     if function in done:
         return done[function]
@@ -164,20 +200,22 @@ def _compile(function, done, folder):
         function.__code__, function.__globals__ | fast, function.__name__, function.__defaults__, function.__closure__
     )
     twin.__qualname__, twin.__module__ = function.__qualname__, function.__module__
-    done[function] = _njit(twin, folder)
+    done[function] = _njit(twin, folder, is_outer)
     return done[function]
 
 
-def _njit(function, folder):
+def _njit(function, folder, is_outer):
+    """Compile a function; only the outermost is called from Python, and so needs a way in."""
     import numba
 
+    options = dict(error_model="numpy", nogil=True, no_cpython_wrapper=not is_outer, no_cfunc_wrapper=True)
     was = numba.config.CACHE_DIR
     try:
         _keep_newest(folder)
         numba.config.CACHE_DIR = str(folder)
-        return numba.njit(cache=True, error_model="numpy")(function)
+        return numba.njit(cache=True, **options)(function)
     except (OSError, RuntimeError):  # no folder that can be written: compile for this session only
-        return numba.njit(error_model="numpy")(function)
+        return numba.njit(**options)(function)
     finally:
         numba.config.CACHE_DIR = was
 

@@ -15,20 +15,24 @@ from tlib.heat_transfer import store_loss_coefficient
 from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
 from tlib.installation import Insulation
 from tlib.stratification import merge_inversions
+from tlib.stratification.column import layer_at
 from tlib.validation import OutOfRange, require
 
 __all__ = [
-    "Coils",
-    "Loops",
+    "Loop",
     "Tank",
-    "Work",
     "advect",
     "conduct_and_lose",
+    "find_own_levels",
+    "heat_elements",
+    "loop_at",
+    "loss_by_layer",
     "merge",
+    "mix_jets",
     "tank_of",
     "work_for",
     "write_down",
-]
+]  # fmt: skip
 
 FILL_DENSITY = 999.7
 """Density of water at 10 °C [kg/m3], IAPWS R6-95: a layer keeps the mass with which it was filled."""
@@ -39,9 +43,17 @@ WALL_CONDUCTIVITY = {"steel": 50.0, "stainless steel": 15.0, "copper": 380.0}
 WATER_CONDUCTIVITY = 0.651
 """Thermal conductivity of still water at 60 °C [W/(m K)], IAPWS R15-11."""
 
+GRAVITY = 9.80665
+EXPANSION = 5e-4
+"""Volume expansion of water at about 55 °C [1/K], IAPWS R6-95."""
+RISE_OF_A_JET = 1.74
+"""Rise of a jet against its weight, in bores and Froude numbers [-]: turbulent fountain, Turner 1966, from memory."""
+FAR = 1e6
+"""A reach beyond any store [m]."""
+
 
 class Tank(NamedTuple):
-    """A tank as the kernels need it."""
+    """A tank as the kernels need it; its standing loss stands beside it, one number a layer."""
 
     mass: float
     """Of one layer [kg]."""
@@ -49,57 +61,38 @@ class Tank(NamedTuple):
     """Heat capacity of one layer [J/K]."""
     link: float
     """Conductance through a face between neighbours, water and wall together [W/K]."""
-    loss: np.ndarray
-    """Of each layer to the room, (layer,) [W/K]."""
+    slice: float
+    """Height of one layer [m]."""
 
 
-class Loops(NamedTuple):
-    """Circuits that draw water from one layer and return it to another."""
+class Loop(NamedTuple):
+    """A circuit that draws water from one layer and returns it to another: a row of a table of `records`."""
 
-    drawn_from: np.ndarray
-    """Layer numbers, (loop,)."""
-    returned_to: np.ndarray
-    """Layer numbers, (loop,)."""
-    flow: np.ndarray
-    """Mass flows through the step, (loop,) [kg/s]."""
-    inlet: np.ndarray
-    """Temperature of the water that enters the store, (loop,) [°C]."""
-    heat: np.ndarray
-    """Heat brought in by the step just done, (loop,) [J]."""
-    outlet: np.ndarray
-    """Mean temperature of the water that left in the step just done, (loop,) [°C]."""
-
-
-class Coils(NamedTuple):
-    """Closed coils in the store, marched from the end where their water enters."""
-
-    conductance: np.ndarray
-    """Of each coil in each layer, (coil, layer) [W/K]."""
-    first: np.ndarray
-    """Layer where the water enters, (coil,)."""
-    last: np.ndarray
-    """Layer where the water leaves, (coil,)."""
-    flow: np.ndarray
-    """Mass flows, (coil,) [kg/s]."""
-    inlet: np.ndarray
-    """[°C], (coil,)."""
+    drawn_from: int
+    """Layer number."""
+    returned_to: int
+    """Layer number; with `own_level`, set anew each step."""
+    flow: float = 0.0
+    """Mass flow through the step [kg/s]."""
+    inlet: float = 0.0
+    """Temperature of the water that enters the store [°C]."""
+    heat: float = 0.0
+    """Brought in by the step just done [J]."""
+    leaving: float = 0.0
+    """Temperature of the water that left in the last sub-step [°C]."""
+    own_level: int = 0
+    """Whether the water rises or sinks, unmixed, to where it belongs: a stratifying pipe."""
+    home: int = 0
+    """Layer of the connection itself."""
+    opening: float = 0.0
+    """Bore of the inlet, from which its jet follows [m]; 0 for no jet mixing."""
+    exchange: float = 0.0
+    """Share of a jet's flow that is exchanged across each face within its reach [-]; to be calibrated."""
 
 
-class Work(NamedTuple):
-    """Room to work in, made once so that a step makes nothing."""
-
-    face: np.ndarray
-    """Net upward flow through each face, the outer two included, (layer + 1,) [kg/s]."""
-    gross: np.ndarray
-    """Flow that loops bring into each layer, (layer + 1,) [kg/s]."""
-    carried: np.ndarray
-    """What crosses each face; the outer two stay 0, (layer + 1,)."""
-    slope: np.ndarray
-    """One number a layer, (layer,)."""
-    leaving: np.ndarray
-    """One number a loop, (loop,)."""
-    sums: np.ndarray
-    sizes: np.ndarray
+FACE, CARRIED, SLOPE, SUM = range(4)
+"""Rows of the working array: net upward flow through each face [kg/s]; what crosses each face; one number a layer;
+sums for merging."""
 
 
 def tank_of(store, layers):
@@ -115,7 +108,7 @@ def tank_of(store, layers):
     Returns
     -------
     Tank
-        With the standing loss shared out by outer surface: sides to all, ends to the two end layers.
+        Every layer alike.
     """
     require(layers, "layers", "", at_least=2, at_most=1000)
     if layers != int(layers):
@@ -124,29 +117,65 @@ def tank_of(store, layers):
     girth = math.sqrt(4.0 * math.pi * area)
     slice_height = store.height / layers
     wall = WALL_CONDUCTIVITY[store.wall.material] * girth * store.wall.thickness
-    outside = np.full(layers, girth * slice_height)
-    outside[[0, -1]] += area
     mass = FILL_DENSITY * store.volume / layers
-    return Tank(
-        mass=mass,
-        capacity=mass * SPECIFIC_HEAT,
-        link=(WATER_CONDUCTIVITY * area + wall) / slice_height,
-        loss=_standing_loss(store) * outside / outside.sum(),
-    )
+    return Tank(mass, mass * SPECIFIC_HEAT, (WATER_CONDUCTIVITY * area + wall) / slice_height, slice_height)
 
 
-def _standing_loss(store):
+def loss_by_layer(store, layers):
+    """Return the standing loss of each layer to the room.
+
+    Parameters
+    ----------
+    store : tlib.installation.Store
+        As read from a file.
+    layers : int
+        How many equal layers.
+
+    Returns
+    -------
+    ndarray, (layers,)
+        [W/K]: the shell's shared out by outer surface, sides to all and ends to the two end layers; the fittings'
+        to the layers of the connections, or to the top where none is written.
+    """
+    area = store.volume / store.height
+    outside = np.full(layers, math.sqrt(4.0 * math.pi * area) * store.height / layers)
+    outside[[0, -1]] += area
     if not isinstance(store.loss, Insulation):
-        return store.loss
-    diameter = math.sqrt(4.0 * store.volume / store.height / math.pi)
+        return store.loss * outside / outside.sum()
+    diameter = math.sqrt(4.0 * area / math.pi)
     shell = store_loss_coefficient(diameter, store.height, store.loss.insulation, store.loss.conductivity, 8.0)
-    return shell + store.loss.fittings
+    loss = shell * outside / outside.sum()
+    places = [layer_at(height, layers) for height in store.connections.values()] or [layers - 1]
+    np.add.at(loss, places, store.loss.fittings / len(places))
+    return loss
 
 
-def work_for(layers, loops=2):
-    """Return the working arrays for a store of so many layers and loops."""
-    face, gross, carried = (np.zeros(layers + 1) for _ in range(3))
-    return Work(face, gross, carried, np.zeros(layers), np.zeros(loops), np.zeros(layers), np.zeros(layers, np.int64))
+def loop_at(drawn_from, returned_to, layers, *, own_level=False, opening=0.0, exchange=0.0):
+    """Return a loop between two heights, without flow.
+
+    Parameters
+    ----------
+    drawn_from, returned_to : float
+        Heights, 0 to 1.
+    layers : int
+        How many the store has.
+    own_level : bool, optional
+        Whether the water returns through a stratifying pipe.
+    opening, exchange : float, optional
+        Bore of the inlet [m], and the share of its jet's flow that is exchanged across a face [-].
+
+    Returns
+    -------
+    Loop
+        A row for a table of loops.
+    """
+    drawn, home = layer_at(drawn_from, layers), layer_at(returned_to, layers)
+    return Loop(drawn, home, own_level=int(own_level), home=home, opening=float(opening), exchange=float(exchange))
+
+
+def work_for(layers):
+    """Return the working arrays for a store of so many layers: of numbers, and of whole numbers."""
+    return np.zeros((4, layers + 1)), np.zeros(layers, np.int64)
 
 
 @kernel
@@ -157,103 +186,178 @@ def advect(layers, tank, loops, step, work):
     with a monotonised-central slope and Courant correction, so that a front stays sharp and nothing overshoots.
     A loop's outlet is the layer's temperature at the start of each sub-step.
     """
-    total = 0.0
-    for k in range(loops.flow.size):
-        loops.heat[k], loops.outlet[k] = 0.0, 0.0
-        total += loops.flow[k]
-    if total <= 0.0:
-        return
     most = _face_flows(loops, work)
+    for k in range(loops.size):
+        loops[k].heat = 0.0
+    if most <= 0.0:
+        return
     pieces = max(math.ceil(most * step / tank.mass - 1e-9), 1)
     part = step / pieces
     share = part / tank.mass
     for _ in range(pieces):
-        _set_slopes(layers, work.slope)
-        for k in range(loops.flow.size):
-            work.slope[loops.drawn_from[k]] = 0.0  # what leaves by a port and by a face must be the same water
+        _set_slopes(layers, work)
+        for k in range(loops.size):
+            if loops[k].flow > 0.0:  # what leaves by a port and by a face must be the same water
+                work[SLOPE, loops[k].drawn_from] = 0.0
+                loops[k].leaving = layers[loops[k].drawn_from]
         _set_carried(layers, share, work)
-        for k in range(loops.flow.size):
-            work.leaving[k] = layers[loops.drawn_from[k]]
         for i in range(layers.size):
-            layers[i] += share * (work.carried[i] - work.carried[i + 1])
-        for k in range(loops.flow.size):
-            flow, inlet, leaving = loops.flow[k], loops.inlet[k], work.leaving[k]
-            layers[loops.drawn_from[k]] -= share * flow * leaving
-            layers[loops.returned_to[k]] += share * flow * inlet
-            loops.heat[k] += flow * part * SPECIFIC_HEAT * (inlet - leaving)
-            loops.outlet[k] += leaving / pieces
+            layers[i] += share * (work[CARRIED, i] - work[CARRIED, i + 1])
+        for k in range(loops.size):
+            loop = loops[k]
+            if loop.flow > 0.0:
+                layers[loop.drawn_from] -= share * loop.flow * loop.leaving
+                layers[loop.returned_to] += share * loop.flow * loop.inlet
+                loop.heat += loop.flow * part * SPECIFIC_HEAT * (loop.inlet - loop.leaving)
 
 
 @kernel
 def _face_flows(loops, work):
-    """Fill `work.face` with the net upward flow through each face; return the largest flow through a layer."""
-    count = work.slope.size
-    for i in range(count + 1):
-        work.face[i], work.gross[i] = 0.0, 0.0
-    most = 0.0
-    for k in range(loops.flow.size):
-        low, high, sign = loops.drawn_from[k], loops.returned_to[k], -1.0
-        work.gross[high] += loops.flow[k]
+    """Fill in the net upward flow through each face; return the largest flow through a layer [kg/s]."""
+    total = 0.0
+    for k in range(loops.size):
+        total += loops[k].flow
+    if total <= 0.0:
+        return 0.0
+    last = work.shape[1] - 1
+    for i in range(last + 1):
+        work[FACE, i], work[CARRIED, i] = 0.0, 0.0
+    for k in range(loops.size):
+        low, high, flow = loops[k].drawn_from, loops[k].returned_to, -loops[k].flow
+        work[CARRIED, high] -= flow
         if low > high:
-            low, high, sign = high, low, 1.0
+            low, high, flow = high, low, -flow
         for i in range(low + 1, high + 1):
-            work.face[i] += sign * loops.flow[k]
-    for i in range(count):
-        most = max(most, work.gross[i] + max(work.face[i], 0.0) - min(work.face[i + 1], 0.0))
+            work[FACE, i] += flow
+    most = 0.0
+    for i in range(last):
+        most = max(most, work[CARRIED, i] + max(work[FACE, i], 0.0) - min(work[FACE, i + 1], 0.0))
+    work[CARRIED, 0], work[CARRIED, last] = 0.0, 0.0
     return most
 
 
 @kernel
-def _set_slopes(layers, slope):
+def _set_slopes(layers, work):
     """Fill in each layer's monotonised-central slope, per layer; none at a crest, a dip or an end."""
     last = layers.size - 1
-    slope[0], slope[last] = 0.0, 0.0
+    work[SLOPE, 0], work[SLOPE, last] = 0.0, 0.0
     for i in range(1, last):
         below, above = layers[i] - layers[i - 1], layers[i + 1] - layers[i]
         least = min(2.0 * min(abs(below), abs(above)), 0.5 * abs(below + above))
-        slope[i] = 0.5 * (math.copysign(1.0, below) + math.copysign(1.0, above)) * least
+        work[SLOPE, i] = 0.5 * (math.copysign(1.0, below) + math.copysign(1.0, above)) * least
 
 
 @kernel
 def _set_carried(layers, share, work):
     """Fill in what crosses each face, flow times temperature [kg K/s], upward positive; nothing at the two ends."""
     for i in range(1, layers.size):
-        up, down = max(work.face[i], 0.0), min(work.face[i], 0.0)
-        rising = layers[i - 1] + 0.5 * (1.0 - up * share) * work.slope[i - 1]
-        sinking = layers[i] - 0.5 * (1.0 + down * share) * work.slope[i]
-        work.carried[i] = up * rising + down * sinking
+        up, down = max(work[FACE, i], 0.0), min(work[FACE, i], 0.0)
+        rising = layers[i - 1] + 0.5 * (1.0 - up * share) * work[SLOPE, i - 1]
+        sinking = layers[i] - 0.5 * (1.0 + down * share) * work[SLOPE, i]
+        work[CARRIED, i] = up * rising + down * sinking
 
 
 @kernel
-def conduct_and_lose(layers, tank, room, step, work):
+def conduct_and_lose(layers, tank, loss, room, step, work):
     """Conduct between layers and lose heat to the room; return the heat lost [J].
 
     Explicit, in as many parts as keep the Fourier number of a layer at or below a quarter.
     """
     last = layers.size - 1
-    worst = 2.0 * tank.link + max(tank.loss[0], tank.loss[last])
+    worst = 2.0 * tank.link + max(loss[0], loss[last])
     parts = max(math.ceil(2.0 * worst * step / tank.capacity), 1)
     part = step / parts
     lost = 0.0
+    work[CARRIED, 0], work[CARRIED, last + 1] = 0.0, 0.0
     for _ in range(parts):
         for i in range(1, layers.size):
-            work.carried[i] = tank.link * (layers[i - 1] - layers[i])
+            work[CARRIED, i] = tank.link * (layers[i - 1] - layers[i])
         for i in range(layers.size):
-            work.slope[i] = tank.loss[i] * (layers[i] - room)
-            layers[i] += part / tank.capacity * (work.carried[i] - work.carried[i + 1] - work.slope[i])
+            work[SLOPE, i] = loss[i] * (layers[i] - room)
+            layers[i] += part / tank.capacity * (work[CARRIED, i] - work[CARRIED, i + 1] - work[SLOPE, i])
         for i in range(layers.size):
-            lost += work.slope[i] * part
+            lost += work[SLOPE, i] * part
     return lost
 
 
 @kernel
-def write_down(row, layers):
-    """Copy the layers into a row of a log."""
-    for i in range(layers.size):
-        row[i] = layers[i]
+def heat_elements(layers, shares, powers, step, capacity):
+    """Heat the layers that each element spans, evenly.
+
+    Parameters
+    ----------
+    layers : ndarray, (layer,)
+        [°C]; changed in place.
+    shares : ndarray, (element, layer)
+        Part of each element in each layer [-].
+    powers : ndarray, (element,)
+        [W].
+    step, capacity : float
+        [s], and of one layer [J/K].
+    """
+    for e in range(powers.size):
+        if powers[e] != 0.0:
+            rise = powers[e] * step / capacity
+            for i in range(layers.size):
+                layers[i] += shares[e, i] * rise
 
 
 @kernel
-def merge(layers, work):
+def find_own_levels(layers, loops):
+    """Return each loop's water that comes through a stratifying pipe to the layer nearest to it in temperature."""
+    for k in range(loops.size):
+        if loops[k].own_level and loops[k].flow > 0.0:
+            level = 0
+            while level < layers.size - 1 and layers[level + 1] <= loops[k].inlet:
+                level += 1
+            if level < layers.size - 1 and layers[level + 1] - loops[k].inlet < abs(loops[k].inlet - layers[level]):
+                level += 1
+            loops[k].returned_to = level
+
+
+@kernel
+def mix_jets(layers, tank, loops, step, work):
+    """Stir the store where a jet enters: an exchange across each face within the jet's reach.
+
+    A jet that is lighter or heavier than the water round it rises or falls 1.74 bores times its Froude number, the
+    height of a turbulent fountain; within that reach a share of its flow is exchanged across every face. The share
+    is an assumption, to be calibrated against measurements.
+    """
+    for k in range(loops.size):
+        loop = loops[k]
+        if loop.exchange <= 0.0 or loop.flow <= 0.0:
+            continue
+        span = _reach(layers[loop.returned_to], loop) / tank.slice
+        low = max(int(loop.returned_to - span), 0)
+        high = min(int(loop.returned_to + span), layers.size - 1)
+        share = loop.exchange * loop.flow * step / tank.mass
+        parts = max(math.ceil(4.0 * share), 1)
+        for _ in range(parts):
+            for i in range(low + 1, high + 1):
+                work[CARRIED, i] = share / parts * (layers[i - 1] - layers[i])
+            for i in range(low + 1, high + 1):
+                layers[i - 1] -= work[CARRIED, i]
+                layers[i] += work[CARRIED, i]
+
+
+@kernel
+def _reach(layer, loop):
+    """Return how far a loop's jet rises or falls in water of a layer's temperature [m]; at one density, a store."""
+    speed = loop.flow / (FILL_DENSITY * 0.25 * math.pi * loop.opening * loop.opening)
+    lift = GRAVITY * EXPANSION * abs(loop.inlet - layer)
+    if lift <= 1e-9:
+        return FAR
+    return RISE_OF_A_JET * loop.opening * speed / math.sqrt(lift * loop.opening)
+
+
+@kernel
+def write_down(row, numbers):
+    """Copy numbers into a row of a log."""
+    for i in range(numbers.size):
+        row[i] = numbers[i]
+
+
+@kernel
+def merge(layers, work, sizes):
     """Let water that lies below cooler water rise and mix with it, until no layer is hotter than the one above."""
-    merge_inversions(layers, work.sums, work.sizes)
+    merge_inversions(layers, work[SUM], sizes)

@@ -22,8 +22,6 @@ class Radiators(NamedTuple):
     exponent: float
     most_flow: float
     """With every valve open [kg/s]."""
-    room: float
-    """[°C]."""
 
 
 def radiators_of(radiators):
@@ -44,12 +42,11 @@ def radiators_of(radiators):
         rated=radiators.output * (RATED_EXCESS / excess) ** EXPONENT,
         exponent=EXPONENT,
         most_flow=radiators.output / (SPECIFIC_HEAT * (radiators.flow - radiators.back)),
-        room=radiators.room,
     )
 
 
 @kernel
-def radiator_loop(supply, demand, radiators):
+def radiator_loop(supply, demand, room, radiators):
     """Return the flow [kg/s] and the return temperature [°C] at which radiators give what is asked, or all they can.
 
     Thermostatic valves throttle the flow until the radiators give the demand; a cooler store needs more flow.
@@ -58,8 +55,8 @@ def radiator_loop(supply, demand, radiators):
     ----------
     supply : float
         Temperature of the water sent out [°C].
-    demand : float
-        Heat wanted [W].
+    demand, room : float
+        Heat wanted [W], and the temperature of the rooms [°C].
     radiators : Radiators
         Their numbers.
 
@@ -68,7 +65,7 @@ def radiator_loop(supply, demand, radiators):
     (float, float)
         Mass flow and return temperature; no flow if the water is no warmer than the room.
     """
-    excess = supply - radiators.room
+    excess = supply - room
     if excess <= 0.0 or demand <= 0.0:
         return 0.0, supply
     if output(radiators.rated, excess, radiators.exponent) > demand:
@@ -76,9 +73,9 @@ def radiator_loop(supply, demand, radiators):
         ratio = _ratio_for_mean(mean / excess)
         flow = demand / (SPECIFIC_HEAT * max(excess * (1.0 - ratio), 1e-9))
         if flow <= radiators.most_flow:
-            return flow, radiators.room + excess * ratio
+            return flow, room + excess * ratio
     rate = radiators.most_flow * SPECIFIC_HEAT
-    back = return_temperature(radiators.rated, supply, radiators.room, rate, radiators.exponent)
+    back = return_temperature(radiators.rated, supply, room, rate, radiators.exponent)
     return radiators.most_flow, back
 
 

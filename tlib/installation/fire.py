@@ -8,7 +8,7 @@ from tlib.documents import Record, quantity
 from tlib.installation.contacts import OffRise, OnRise, Run
 from tlib.installation.quantities import Flow, Length, Power, Share
 
-__all__ = ["Burner", "ChargePump", "HeatLeak", "Lining", "LoadingValve"]
+__all__ = ["Burner", "ChargePump", "DampWood", "HeatLeak", "Lining", "LoadingValve"]
 
 
 class LoadingValve(Record):
@@ -33,6 +33,13 @@ class Lining(Record):
     release: quantity("W/K", above=0, at_most=100)
 
 
+class DampWood(Record):
+    """How much worse and slower logs burn for each unit of moisture above 20 %, wet basis."""
+
+    efficiency_lost: quantity("1", at_least=0, at_most=2)
+    slower: quantity("1", at_least=0, at_most=10)
+
+
 class Burner(Record):
     """A log burner with a water jacket."""
 
@@ -42,6 +49,8 @@ class Burner(Record):
     share_to_water: Share
     fuel: Literal["wood"]
     burn_time: quantity("s", at_least=600, at_most=86400)
+    embers: quantity("1", at_least=0, at_most=0.6) = 0.3
+    damp_wood: DampWood | None = None
     water: quantity("m3", above=0, at_most=0.5)
     body: quantity("kg", at_least=0, at_most=2000)
     lining: Lining | None = None

@@ -15,7 +15,7 @@ __all__ = ["Boiler", "Immersion", "Immersions", "Photovoltaics", "Solar", "Solar
 class Boiler(Record):
     """The boiler: of all sources the only one that can wait."""
 
-    fuel: Literal["heating oil", "natural gas", "liquid gas"]
+    fuel: Literal["heating oil", "natural gas", "bottled gas"]
     output: Power
     least: Power
     thermostat: OffRise

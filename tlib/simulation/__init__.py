@@ -1,23 +1,13 @@
 """Steps an installation, or a bare store, through time; every heat is booked with the number that moved it."""
 
+from tlib.heat_loads import every_day
 from tlib.simulation.bare import Coil, Element, Loop, run_store
-from tlib.simulation.conditions import Conditions, Draw, Firing, Heating, Start
-from tlib.simulation.installed import engine_is_ready, simulate
+from tlib.simulation.conditions import Air, Conditions, Day, Draw, Firing, Heating, Hours, Start
+from tlib.simulation.installed import engine_is_ready, simulate, simulate_all
+from tlib.simulation.plant import boiling_point
 from tlib.simulation.results import Event, Ledger, Result
 
 __all__ = [
-    "Coil",
-    "Conditions",
-    "Draw",
-    "Element",
-    "Event",
-    "Firing",
-    "Heating",
-    "Ledger",
-    "Loop",
-    "Result",
-    "Start",
-    "engine_is_ready",
-    "run_store",
-    "simulate",
-]
+    "Air", "Coil", "Conditions", "Day", "Draw", "Element", "Event", "Firing", "Heating", "Hours", "Ledger", "Loop",
+    "Result", "Start", "boiling_point", "engine_is_ready", "every_day", "run_store", "simulate", "simulate_all",
+]  # fmt: skip

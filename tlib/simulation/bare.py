@@ -1,27 +1,33 @@
 """A bare store: water, coils and elements at set flows and powers, without controls."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
-from tlib.compiled import engine
+from tlib.compiled import engine, records
 from tlib.heat_transfer.layered_coil import march_coil
 from tlib.simulation.conditions import profile
+from tlib.simulation.installed import steps_in
 from tlib.simulation.results import Ledger, Result
 from tlib.stratification.column import layer_at, spanned_shares
+from tlib.thermal_store import Loop as LoopRow
 from tlib.thermal_store import (
-    Coils,
-    Loops,
     advect,
     conduct_and_lose,
+    find_own_levels,
+    heat_elements,
+    loop_at,
+    loss_by_layer,
     merge,
+    mix_jets,
     tank_of,
     work_for,
     write_down,
 )
-from tlib.validation import OutOfRange, require
+from tlib.validation import require
 
-__all__ = ["Coil", "Element", "Loop", "run_store", "steps_in"]
+__all__ = ["Coil", "Element", "Loop", "run_store"]
 
 
 @dataclass(frozen=True)
@@ -36,12 +42,21 @@ class Loop:
         Mass flow [kg/s].
     inlet : float
         Temperature of the water that comes back [°C].
+    opening : float, optional
+        Bore of the inlet, from which its jet follows [m]; 0 for no jet.
+    exchange : float, optional
+        Share of a jet's flow that is exchanged across each face within its reach [-]; to be calibrated.
+    own_level : bool, optional
+        Whether the water returns through a stratifying pipe, to the layer of its own temperature.
     """
 
     drawn_from: float
     returned_to: float
     flow: float
     inlet: float
+    opening: float = 0.0
+    exchange: float = 0.0
+    own_level: bool = False
 
 
 @dataclass(frozen=True)
@@ -125,12 +140,12 @@ def run_store(store, loops, coils=(), elements=(), start=20.0, duration=86_400.0
     77.3 °C
     """
     tank, count = tank_of(store, layers), steps_in(duration, step)
-    temperatures = profile(start, layers)
     log = np.empty((count + 1, layers))
+    log[0] = profile(start, layers)
     heats = np.zeros((count, len(loops) + len(coils) + len(elements) + 1))
     _ENGINE(
-        temperatures, tank, _loops(loops, layers), _coils(coils, layers), _elements(elements, layers),
-        store.room, float(step), work_for(layers, len(loops)), log, heats,
+        log[0].copy(), tank, loss_by_layer(store, layers), _loops(loops, layers), *_coils(coils, layers),
+        *_elements(elements, layers), store.room, float(step), *work_for(layers), log, heats,
     )  # fmt: skip
     names = [f"{kind} {i + 1}" for kind, rows in (("loop", loops), ("coil", coils), ("element", elements))
              for i in range(len(rows))] + ["standing loss"]  # fmt: skip
@@ -148,43 +163,45 @@ def run_store(store, loops, coils=(), elements=(), start=20.0, duration=86_400.0
     )
 
 
-def steps_in(duration, step):
-    """Return how many steps a duration holds; it must be a whole number of them."""
-    require(step, "the step", "s", at_least=1, at_most=600)
-    require(duration, "the duration", "s", at_least=step)
-    count = round(duration / step)
-    if abs(count * step - duration) > 1e-6 * step:
-        raise OutOfRange(f"the duration must be a whole number of steps of {step:g} s; got {duration:g} s.")
-    return count
+class CoilRow(NamedTuple):
+    """A coil as the kernel needs it; its conductance stands beside it, one number a layer."""
+
+    first: int
+    """Layer where the water enters."""
+    last: int
+    """Layer where it leaves."""
+    flow: float
+    """[kg/s]."""
+    inlet: float
+    """[°C]."""
 
 
 def _loops(loops, layers):
     for loop in loops:
         require(loop.flow, "the flow of a loop", "kg/s", at_least=0, at_most=10)
         require(loop.inlet, "the inlet temperature of a loop", "°C", at_least=0, at_most=150)
-    return Loops(
-        np.array([layer_at(loop.drawn_from, layers) for loop in loops], dtype=np.int64),
-        np.array([layer_at(loop.returned_to, layers) for loop in loops], dtype=np.int64),
-        np.array([loop.flow for loop in loops], dtype=float),
-        np.array([loop.inlet for loop in loops], dtype=float),
-        np.zeros(len(loops)),
-        np.zeros(len(loops)),
-    )
+        require(loop.exchange, "the exchange of a jet", "", at_least=0, at_most=2)
+        if loop.exchange:
+            require(loop.opening, "the opening of a jet", "m", above=0, at_most=0.2)
+    return records(LoopRow, [
+        loop_at(loop.drawn_from, loop.returned_to, layers, own_level=loop.own_level, opening=loop.opening,
+                exchange=loop.exchange)._replace(flow=loop.flow, inlet=loop.inlet)
+        for loop in loops
+    ])  # fmt: skip
 
 
 def _coils(coils, layers):
+    """Return the coils as a table, and the conductance of each in each layer [W/K]."""
     for coil in coils:
         require(coil.conductance, "the conductance of a coil", "W/K", at_least=0, at_most=50_000)
         require(coil.flow, "the flow of a coil", "kg/s", at_least=0, at_most=10)
         require(coil.inlet, "the inlet temperature of a coil", "°C", at_least=0, at_most=150)
-    return Coils(
-        np.array([coil.conductance * spanned_shares(*sorted((coil.enters, coil.leaves)), layers) for coil in coils],
-                 dtype=float).reshape(len(coils), layers),
-        np.array([_end(coil.enters, coil.leaves, layers) for coil in coils], dtype=np.int64),
-        np.array([_end(coil.leaves, coil.enters, layers) for coil in coils], dtype=np.int64),
-        np.array([coil.flow for coil in coils], dtype=float),
-        np.array([coil.inlet for coil in coils], dtype=float),
-    )  # fmt: skip
+    rows = [
+        CoilRow(_end(coil.enters, coil.leaves, layers), _end(coil.leaves, coil.enters, layers), coil.flow, coil.inlet)
+        for coil in coils
+    ]
+    shares = [coil.conductance * spanned_shares(*sorted((coil.enters, coil.leaves)), layers) for coil in coils]
+    return records(CoilRow, rows), np.array(shares, dtype=float).reshape(len(coils), layers)
 
 
 def _end(height, other, layers):
@@ -193,32 +210,33 @@ def _end(height, other, layers):
 
 
 def _elements(elements, layers):
+    """Return the part of each element in each layer [-], and their powers [W]."""
     for element in elements:
         require(element.power, "the power of an element", "W", at_least=0, at_most=100_000)
-    shares = [element.power * spanned_shares(element.bottom, element.top, layers) for element in elements]
-    return np.array(shares, dtype=float).reshape(len(elements), layers)
+    shares = [spanned_shares(element.bottom, element.top, layers) for element in elements]
+    powers = np.array([element.power for element in elements], dtype=float)
+    return np.array(shares, dtype=float).reshape(len(elements), layers), powers
 
 
-def march_bare(layers, tank, loops, coils, elements, room, step, work, log, heats):
+def march_bare(layers, tank, loss, loops, coils, conductance, shares, powers, room, step, work, sizes, log, heats):
     """Step a bare store; fill the log of temperatures and of heats [J] brought in by each part."""
-    write_down(log[0], layers)
-    first_coil, first_element = loops.flow.size, loops.flow.size + coils.flow.size
+    first_element = loops.size + coils.size
     for k in range(heats.shape[0]):
-        for c in range(coils.flow.size):
-            _, taken = march_coil(
-                layers, coils.conductance[c], coils.first[c], coils.last[c], coils.flow[c], coils.inlet[c], step,
-                tank.capacity,
-            )  # fmt: skip
-            heats[k, first_coil + c] = -taken
-        for e in range(elements.shape[0]):
-            for i in range(layers.size):
-                layers[i] += elements[e, i] * step / tank.capacity
-                heats[k, first_element + e] += elements[e, i] * step
+        for c in range(coils.size):
+            coil = coils[c]
+            _, taken = march_coil(layers, conductance[c], coil.first, coil.last, coil.flow, coil.inlet, step,
+                                  tank.capacity)  # fmt: skip
+            heats[k, loops.size + c] = -taken
+        heat_elements(layers, shares, powers, step, tank.capacity)
+        for e in range(powers.size):
+            heats[k, first_element + e] = powers[e] * step
+        find_own_levels(layers, loops)
         advect(layers, tank, loops, step, work)
-        for i in range(first_coil):
-            heats[k, i] = loops.heat[i]
-        heats[k, heats.shape[1] - 1] = -conduct_and_lose(layers, tank, room, step, work)
-        merge(layers, work)
+        mix_jets(layers, tank, loops, step, work)
+        for i in range(loops.size):
+            heats[k, i] = loops[i].heat
+        heats[k, heats.shape[1] - 1] = -conduct_and_lose(layers, tank, loss, room, step, work)
+        merge(layers, work, sizes)
         write_down(log[k + 1], layers)
 
 

@@ -1,0 +1,142 @@
+"""The solar loop: a collector with some heat of its own, a pump, and a coil low in the store."""
+
+import math
+from typing import NamedTuple
+
+from tlib.compiled import kernel, records
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT, march_coil, outlet_of_coil
+from tlib.hydraulics import bore_area, copper_tube
+from tlib.water_properties import density, expansion_coefficient, specific_heat
+
+__all__ = ["Solar", "gravity_rate", "solar_of", "step_solar"]
+
+GRAVITY = 9.80665
+WARM = 50.0
+"""Temperature at which the solar fluid's properties are taken [°C]."""
+FRICTION = 0.04
+"""Friction factor of the slow flow that gravity drives [-]. Common practice, no source."""
+EACH_FITTING = 1.0
+"""Resistance coefficient of a fitting [-]. Common practice, no source."""
+
+
+class Solar(NamedTuple):
+    """A solar loop, and how it stands."""
+
+    area: float
+    """[m2]."""
+    eta0: float
+    """[-]."""
+    a1: float
+    """[W/(m2 K)]."""
+    a2: float
+    """[W/(m2 K2)]."""
+    capacity: float
+    """Of the collector and the fluid in it [J/K]."""
+    rate: float
+    """Capacity rate of the fluid while the pump runs [W/K]."""
+    draught: float
+    """Capacity rate that gravity drives, for a difference of one kelvin [W/K]."""
+    non_return: int
+    """Whether a valve stops the fluid from running backwards."""
+    temperature: float
+    """Mean of the fluid in the collector [°C]."""
+    absorbed: float = 0.0
+    """Light taken up in the last step [J]."""
+    lost: float = 0.0
+    """From the collector to the air in the last step [J]."""
+    to_store: float = 0.0
+    """Through the coil in the last step [J]; below 0 the store warms the collector."""
+    flow: float = 0.0
+    """In the last step, as water of the same capacity rate [kg/s]; below 0 it runs backwards."""
+
+
+def solar_of(solar, air):
+    """Return a solar loop for the kernels, its collector as warm as the air [°C].
+
+    Parameters
+    ----------
+    solar : tlib.installation.Solar
+        As read from a file. Its flow is counted in litres of solar fluid.
+    air : float
+        [°C].
+
+    Returns
+    -------
+    recarray of Solar
+        One row.
+    """
+    heavy = float(density(WARM, glycol=solar.glycol))
+    heat = float(specific_heat(WARM, glycol=solar.glycol))
+    return records(Solar, [Solar(
+        area=solar.area, eta0=solar.eta0, a1=solar.a1, a2=solar.a2, capacity=solar.capacity * solar.area,
+        rate=solar.flow * heavy / 1000.0 * heat, draught=gravity_rate(solar, heavy) * heat,
+        non_return=int(solar.non_return), temperature=air,
+    )])  # fmt: skip
+
+
+def gravity_rate(solar, heavy):
+    """Return the flow that gravity drives through the solar loop for a difference of one kelvin.
+
+    Parameters
+    ----------
+    solar : tlib.installation.Solar
+        Its rise and pipes.
+    heavy : float
+        Density of the fluid [kg/m3].
+
+    Returns
+    -------
+    float
+        [kg/s]; it grows as the root of the difference. Push ``g density expansion rise difference`` set equal to
+        drop ``resistance density speed**2 / 2``.
+    """
+    bore = copper_tube(solar.pipes.tube).bore
+    resistance = EACH_FITTING * solar.pipes.fittings + FRICTION * solar.pipes.length / bore
+    push = GRAVITY * float(expansion_coefficient(WARM, glycol=solar.glycol)) * solar.rise
+    return heavy * float(bore_area(bore)) * math.sqrt(2.0 * push / resistance)
+
+
+@kernel
+def step_solar(solar, layers, conductance, bottom, top, sun, air, pumping, step, capacity):
+    """Step the solar loop: warm the collector, and the store through the coil.
+
+    The fluid enters the coil at its upper end. With the pump at rest, no valve against it and a store warmer than
+    the collector, the fluid runs backwards by itself and carries the store's heat to the roof.
+
+    Parameters
+    ----------
+    solar : record of Solar
+        Brought to the end of the step.
+    layers : ndarray, (layer,)
+        [°C]; changed in place.
+    conductance : ndarray, (layer,)
+        Of the coil in each layer [W/K].
+    bottom, top : int
+        Layers of its two ends.
+    sun, air : float
+        On the collector [W/m2], already taken for its slant, and the outside air [°C].
+    pumping : int
+        Whether the pump runs.
+    step, capacity : float
+        [s], and of one layer [J/K].
+    """
+    rate, first, last = 0.0, top, bottom
+    if pumping:
+        rate = solar.rate
+    elif not solar.non_return and solar.temperature < layers[top]:
+        rate, first, last = solar.draught * math.sqrt(layers[top] - solar.temperature), bottom, top
+    flow = rate / SPECIFIC_HEAT
+    base = outlet_of_coil(layers, conductance, first, last, flow, 0.0, step, capacity)
+    kept = outlet_of_coil(layers, conductance, first, last, flow, 1.0, step, capacity) - base
+    exchange = 2.0 * rate * (1.0 - kept) / (1.0 + kept) if rate > 0.0 else 0.0
+    seen = base / (1.0 - kept) if rate > 0.0 else 0.0  # the store as the coil sees it
+    loss = solar.area * (solar.a1 + solar.a2 * abs(solar.temperature - air))
+    settled = (solar.area * solar.eta0 * sun + loss * air + exchange * seen) / (loss + exchange)
+    x = (loss + exchange) * step / solar.capacity
+    gone = -math.expm1(-x)
+    mean = settled + (solar.temperature - settled) * gone / x
+    leaving = (2.0 * mean - base) / (1.0 + kept)
+    _, taken = march_coil(layers, conductance, first, last, flow, leaving, step, capacity)
+    solar.absorbed, solar.lost = solar.area * solar.eta0 * sun * step, loss * (mean - air) * step
+    solar.to_store, solar.flow = -taken, flow if pumping else -flow
+    solar.temperature += (solar.absorbed - solar.lost - solar.to_store) / solar.capacity

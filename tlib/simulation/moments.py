@@ -1,0 +1,182 @@
+"""The outside of an installation, step by step: weather, sun, clocks, and the fire's own clock."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from tlib.compiled import records
+from tlib.heat_sources import fire_clock
+from tlib.simulation.conditions import Day
+from tlib.solar_radiation import (
+    Weather,
+    cell_temperature,
+    incidence_angle,
+    incidence_modifier,
+    pv_power,
+    sun_position,
+    weather_on_slope,
+)
+from tlib.validation import OutOfRange
+
+__all__ = ["Moment", "Outside", "moments_of", "outside_of"]
+
+DAY = 86_400.0
+SCATTERED = 60.0
+"""Slant at which scattered light counts as coming in [degree]; Brandemuehl and Beckman's figure for sky light, from
+memory."""
+
+
+class Moment(NamedTuple):
+    """What an installation meets in one step."""
+
+    air: float = 0.0
+    """Outside [°C]."""
+    sun: float = 0.0
+    """On the collector, taken for its slant [W/m2]."""
+    surplus: float = 0.0
+    """PV less what the house takes [W]."""
+    fire_clock: float = 0.0
+    """Time at the end of the step by the fire's own clock [s]."""
+    draught: float = 1.0
+    """The fire's air setting [-]."""
+    heating: int = 0
+    """Whether the clock lets the heating run."""
+    power: float = 0.0
+    """What the rooms want [W]; below 0 the room thermostat decides."""
+    room: float = 0.0
+    """Setting of the room thermostat [°C]."""
+    boiler: int = 0
+    """Whether the boiler may run."""
+
+
+class Outside(NamedTuple):
+    """Weather and PV over the hours at which they are known."""
+
+    time: np.ndarray
+    """[s] from the start of the day, or the year, on which the run begins."""
+    air: np.ndarray
+    sun: np.ndarray
+    surplus: np.ndarray
+    period: float
+    """After which they come again [s]."""
+    offset: float
+    """Time at which the run begins [s]."""
+
+
+def outside_of(installation, conditions):
+    """Return the weather of a run as an installation meets it.
+
+    Parameters
+    ----------
+    installation : tlib.installation.Installation
+        Its collectors and PV modules have slopes of their own.
+    conditions : Conditions
+        Its weather.
+
+    Returns
+    -------
+    Outside
+        Known hour by hour; between, it is taken on a straight line.
+
+    Raises
+    ------
+    OutOfRange
+        If a year of weather has a gap.
+    """
+    weather, begins = conditions.weather, conditions.begins
+    if isinstance(weather, Weather):
+        _refuse_gaps(weather)
+        sun, light, air = _collected(installation.solar, weather), _on_modules(installation.pv, weather), weather.air
+        return Outside(weather.time, air, sun, _surplus(installation.pv, light, air), DAY * (weather.air.size // 24),
+                       conditions.day * DAY + begins)  # fmt: skip
+    time = np.arange(0.0, DAY, 600.0)
+    air, light = _shape_of(weather, time)
+    return Outside(time, air, light, _surplus(installation.pv, light, air), DAY, begins)
+
+
+def _refuse_gaps(weather):
+    for name in ("air", "direct", "diffuse", "horizontal"):
+        holes = np.flatnonzero(~np.isfinite(getattr(weather, name)))
+        if holes.size:
+            raise OutOfRange(
+                f"{weather.label}: the {name} of hour {holes[0] + 1} is not a number; a year of weather has no gaps."
+            )
+
+
+def _shape_of(weather, time):
+    """Return outside temperature and light through a day."""
+    if not isinstance(weather, Day):
+        return np.full(time.size, float(weather)), np.zeros(time.size)
+    middle, swing = 0.5 * (weather.coldest + weather.warmest), 0.5 * (weather.warmest - weather.coldest)
+    air = middle + swing * np.cos(2.0 * np.pi * (time - 15 * 3600.0) / DAY)
+    share = np.clip((time - weather.rises) / (weather.sets - weather.rises), 0.0, 1.0)
+    return air, weather.sun * np.sin(np.pi * share)
+
+
+def _collected(solar, weather):
+    """Return the light on the collector, less what its glass turns away for slant [W/m2]."""
+    if solar is None:
+        return np.zeros(weather.air.size)
+    light = weather_on_slope(weather, solar.slope, solar.azimuth)
+    sun = sun_position(weather.utc, weather.latitude, weather.longitude)
+    slant = incidence_angle(sun.elevation, sun.azimuth, solar.slope, solar.azimuth)
+    scattered = float(incidence_modifier(SCATTERED, solar.slant))
+    return incidence_modifier(slant, solar.slant) * light.beam + scattered * (light.sky + light.ground)
+
+
+def _on_modules(pv, weather):
+    return weather_on_slope(weather, pv.slope, pv.azimuth).total if pv else np.zeros(weather.air.size)
+
+
+def _surplus(pv, light, air):
+    if pv is None:
+        return np.zeros(air.size)
+    return pv_power(light, cell_temperature(light, air), pv.peak, inverter=pv.inverter) - pv.house
+
+
+def moments_of(conditions, outside, first, count, step):
+    """Return what an installation meets in a stretch of steps.
+
+    Parameters
+    ----------
+    conditions : Conditions
+        Their clocks.
+    outside : Outside
+        The weather.
+    first, count : int
+        Number of the first step, and how many.
+    step : float
+        [s].
+
+    Returns
+    -------
+    recarray of Moment, (count,)
+        Weather and clocks as in the middle of each step.
+    """
+    moments = np.zeros(count, records(Moment, []).dtype).view(np.recarray)
+    middles = (first + np.arange(count) + 0.5) * step
+    when = (outside.offset + middles) % outside.period
+    for name in ("air", "sun", "surplus"):
+        moments[name] = np.interp(when, outside.time, getattr(outside, name), period=outside.period)
+    moments.fire_clock = fire_clock(conditions.air, middles + 0.5 * step)
+    moments.draught = 1.0
+    for begins, setting in conditions.air:
+        moments.draught[middles >= begins] = setting
+    for period in _within(conditions.boiler, middles):
+        moments.boiler[_slice(period, middles)] = 1
+    for period in _within(conditions.programme, middles):
+        on = _slice(period, middles)
+        moments.heating[on] = 1
+        moments.power[on] = -1.0 if period.power is None else np.maximum(moments.power[on], period.power)
+        moments.room[on] = 0.0 if period.room is None else np.maximum(moments.room[on], period.room)
+    return moments
+
+
+def _within(periods, middles):
+    """Return the periods that touch a stretch of time."""
+    return [period for period in periods if period.begins <= middles[-1] and period.ends > middles[0]]
+
+
+def _slice(period, middles):
+    """Return the steps whose middle lies in a period."""
+    return slice(*np.searchsorted(middles, [period.begins, period.ends], side="left"))

@@ -1,0 +1,339 @@
+"""An installation and its start as tables of numbers, ready for the kernels."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from tlib import water_properties
+from tlib.compiled import records
+from tlib.controls import BREAKS_ON_RISE, LOCKS_OUT, MAKES_ON_RISE, Contact
+from tlib.heat_loads import (
+    HotWater,
+    House,
+    Radiators,
+    Tap,
+    floor_of,
+    hot_water_of,
+    house_of,
+    radiators_of,
+    taps_of,
+)
+from tlib.heat_sources import (
+    Batch,
+    Boiler,
+    Burner,
+    Solar,
+    batches_of,
+    boiler_of,
+    burner_of,
+    elements_of,
+    sharing_of,
+    solar_of,
+)
+from tlib.simulation.conditions import profile
+from tlib.simulation.logbook import CONTACTS, PUMPS
+from tlib.stratification.column import layer_at, spanned_shares
+from tlib.thermal_store import FILL_DENSITY, Loop, Tank, loop_at, loss_by_layer, tank_of, work_for
+from tlib.units import ATMOSPHERE
+from tlib.validation import OutOfRange
+
+__all__ = ["BOILER", "BURNER", "FLOOR", "LOOPS", "RADIATORS", "READINGS", "Plant", "Run", "boiling_point", "plant_of"]
+
+GRAVITY = 9.80665
+
+LOOPS = ("burner", "boiler", "radiators", "floor")
+BURNER, BOILER, RADIATORS, FLOOR = range(len(LOOPS))
+"""Places of the loops."""
+
+READINGS = (
+    "burner flow", "burner return", "boiler flow", "collector", "room", "outside", "top", "upper", "middle", "lower",
+    "boiler thermostat", "store limit", "high limit", "low immersion", "high immersion",
+)  # fmt: skip
+"""What is felt at the start of each step, in this order; from "top" on, sensors in the store."""
+FIRST_SENSOR = READINGS.index("top")
+
+
+class Run(NamedTuple):
+    """How far a run has come."""
+
+    time: float = 0.0
+    """[s]."""
+    alive: int = 0
+    """First batch of logs that is not burnt out."""
+    piece: int = 0
+    """First piece of the taps' list that is not over."""
+    row: int = 0
+    """Row that is being written."""
+    filled: int = 0
+    """Steps in it so far."""
+    events: int = 0
+    """Events written down in this stretch."""
+    boiling: int = 0
+    """Whether water has reached its boiling point."""
+    boiler_wanted: int = 0
+    """What the controls ask of the boiler."""
+    high_first: int = 0
+    """Whether the upper immersion heater goes first."""
+    from_burner: float = 0.0
+    """Heat that the burner, its lining included, gave to its room in this step [J]."""
+    from_boiler: float = 0.0
+    """The same of the boiler [J]."""
+
+
+class Plant(NamedTuple):
+    """Everything that a run needs, and that the kernels change as it goes."""
+
+    layers: np.ndarray
+    tank: Tank
+    loss: np.ndarray
+    """Of each layer to the store's room [W/K]."""
+    loops: np.recarray
+    work: np.ndarray
+    sizes: np.ndarray
+    batches: np.recarray
+    burners: np.recarray
+    boilers: np.recarray
+    solars: np.recarray
+    solar_coil: np.ndarray
+    """Conductance in each layer [W/K]."""
+    solar_ends: tuple
+    """Layers of its lower and upper end."""
+    elements: np.recarray
+    shares: np.ndarray
+    powers: np.ndarray
+    sharing: np.recarray
+    radiators: Radiators
+    floors: np.recarray
+    houses: np.recarray
+    water: HotWater
+    water_coil: np.ndarray
+    taps: np.recarray
+    contacts: np.recarray
+    readings: np.ndarray
+    sensors: np.ndarray
+    """Layers of the sensors in the store."""
+    pumps: np.ndarray
+    """States of what the contacts switch."""
+    were: np.ndarray
+    """The same, in the step before."""
+    run: np.recarray
+    settings: "Settings"
+
+
+class Settings(NamedTuple):
+    """Numbers that stay as they are through a run."""
+
+    room: float
+    """That store and burner stand in [°C]."""
+    limited: int
+    """Whether a store limit stands in the charge pump's live."""
+    room_gap: float
+    """Of the room thermostat [K]."""
+    solar_starts: float
+    solar_stops: float
+    boiling: float
+    """[°C]."""
+    stirs: int
+    """Whether a jet stirs the store, or a stratifying pipe lets water find its level."""
+
+
+def plant_of(installation, conditions, layers):
+    """Return an installation at the start of a run.
+
+    Parameters
+    ----------
+    installation : tlib.installation.Installation
+        As read from a file.
+    conditions : Conditions
+        What happens to it.
+    layers : int
+        Of its store.
+
+    Returns
+    -------
+    Plant
+        New tables, owned by nobody else.
+
+    Raises
+    ------
+    OutOfRange
+        If the installation lacks a part that the conditions use.
+    """
+    _refuse_what_is_missing(installation, conditions)
+    site, room = installation, installation.store.room
+    heated = conditions.start.room if conditions.start.room is not None else _rated_room(site)
+    burner = conditions.start.burner if conditions.start.burner is not None else room
+    work, sizes = work_for(layers)
+    elements, shares = elements_of(site.immersions, layers)
+    water, coil = hot_water_of(site.hot_water, layers) if site.hot_water else _no_coil(layers)
+    return Plant(
+        layers=profile(conditions.start.store, layers),
+        tank=tank_of(site.store, layers),
+        loss=loss_by_layer(site.store, layers),
+        loops=_loops(site.store, layers),
+        work=work,
+        sizes=sizes,
+        batches=batches_of(conditions.firing, conditions.air, site.burner) if site.burner else records(Batch, []),
+        burners=burner_of(site.burner, float(burner), room) if site.burner else records(Burner, []),
+        boilers=boiler_of(site.boiler, room) if site.boiler else records(Boiler, []),
+        solars=solar_of(site.solar, _air_at_start(conditions)) if site.solar else records(Solar, []),
+        solar_coil=_solar_coil(site.solar, layers),
+        solar_ends=_ends(site.solar.coil, layers) if site.solar else (0, 0),
+        elements=elements,
+        shares=shares,
+        powers=np.zeros(elements.size),
+        sharing=sharing_of(site.immersions),
+        radiators=radiators_of(site.heating.radiators) if site.heating else Radiators(1.0, 1.3, 1.0),
+        floors=floor_of(site.heating and site.heating.underfloor, heated),
+        houses=house_of(site.heating, heated, conditions.house_is_kept) if site.heating else records(House, []),
+        water=water,
+        water_coil=coil,
+        taps=_taps(site.hot_water, conditions.draws),
+        contacts=records(Contact, _contacts(site)),
+        readings=np.full(len(READINGS), np.nan),
+        sensors=_sensors(site, layers),
+        pumps=np.zeros(len(PUMPS), np.int64),
+        were=np.zeros(len(PUMPS), np.int64),
+        run=records(Run, [Run()]),
+        settings=_settings(site),
+    )
+
+
+def _refuse_what_is_missing(installation, conditions):
+    wants = (("firing", "burner"), ("air", "burner"), ("draws", "hot_water"), ("programme", "heating"),
+             ("boiler", "boiler"))  # fmt: skip
+    for rows, part in wants:
+        if getattr(conditions, rows) and getattr(installation, part) is None:
+            raise OutOfRange(
+                f"{installation.name} has no [{part}], so {rows} must be empty; got {getattr(conditions, rows)!r}."
+            )
+
+
+def _rated_room(site):
+    return site.heating.radiators.room if site.heating else site.store.room
+
+
+def _air_at_start(conditions):
+    weather = conditions.weather
+    if hasattr(weather, "coldest"):
+        return float(weather.coldest)
+    return float(weather.air[0]) if hasattr(weather, "air") else float(weather)
+
+
+def _loops(store, layers):
+    """Return the loops; a part that is not there never flows, so its heights are idle."""
+    ports = (("burner_return", "burner_flow"), ("boiler_return", "boiler_flow"),
+             ("heating_flow", "heating_return"), ("heating_flow", "heating_return"))  # fmt: skip
+    jet = store.jet_mixing
+    opening, exchange = (jet.opening, jet.exchange) if jet else (0.0, 0.0)
+    return records(Loop, [
+        loop_at(store.connections.get(drawn, 0.0), store.connections.get(home, 0.0), layers,
+                own_level=home in store.stratifiers, opening=opening, exchange=exchange)
+        for drawn, home in ports
+    ])  # fmt: skip
+
+
+def _no_coil(layers):
+    return HotWater(0, layers - 1, 10.0, 50.0), np.zeros(layers)
+
+
+def _solar_coil(solar, layers):
+    if solar is None:
+        return np.zeros(layers)
+    return solar.coil.conductance * spanned_shares(solar.coil.bottom, solar.coil.top, layers)
+
+
+def _ends(coil, layers):
+    """Return the layers of a coil's lower and upper end; a face belongs to the side where the coil is."""
+    return layer_at(coil.bottom, layers), layer_at(max(coil.top - 1e-6, 0.0), layers)
+
+
+def _taps(hot_water, draws):
+    if hot_water is None:
+        return records(Tap, [])
+    return records(Tap, zip(*taps_of(draws, hot_water.cold, hot_water.blending), strict=True))
+
+
+def _sensors(site, layers):
+    """Return the layers of the store's sensors, in the order of `READINGS`; one that is not written is at the top."""
+    heights = {name.replace("_", " "): height for name, height in site.store.sensors.items()}
+    for name in ("low", "high"):
+        one = site.immersions and getattr(site.immersions, name)
+        if one:  # a thermostat's pocket lies just above its element
+            heights[f"{name} immersion"] = min(one.top + 0.02, 1.0)
+    return np.array([layer_at(heights.get(name, 1.0), layers) for name in READINGS[FIRST_SENSOR:]], dtype=np.int64)
+
+
+def _contacts(site):
+    """Return the contacts of an installation in the order of `CONTACTS`; one without its part never moves."""
+    burner, boiler, heating, immersions = site.burner, site.boiler, site.heating, site.immersions
+    limit = burner.store_limit if burner and burner.wiring.endswith("store limit") else None
+    solar = site.solar.control if site.solar else None
+    low, high = (immersions and getattr(immersions, name) for name in ("low", "high"))
+    dump = site.safety.high_limit if heating and site.safety else None  # no heating, nowhere to dump
+    rows = [
+        _contact("burner flow", MAKES_ON_RISE, burner and burner.pump.pipe_thermostat, 1),
+        _contact("store limit", BREAKS_ON_RISE, limit, 1),
+        _contact("boiler thermostat", BREAKS_ON_RISE, boiler and boiler.thermostat),
+        _contact("middle", MAKES_ON_RISE, heating and heating.enough_heat),
+        _contact("high limit", MAKES_ON_RISE, dump),
+        Contact(READINGS.index("room") if heating else -1, BREAKS_ON_RISE),
+        _contact("room", BREAKS_ON_RISE, heating and heating.frost),
+        _contact("lower", BREAKS_ON_RISE, solar and _below(solar.store_limit, 5.0), 1),
+        _contact("collector", BREAKS_ON_RISE, solar and _below(solar.collector_limit, 10.0), 1),
+        _contact("boiler flow", LOCKS_OUT, boiler and _below(boiler.limit, 10.0), 1),
+        _contact("low immersion", BREAKS_ON_RISE, low and low.thermostat),
+        _contact("high immersion", BREAKS_ON_RISE, high and high.thermostat),
+        _contact("low immersion", LOCKS_OUT, low and _below(low.cut_out, 10.0), 1),
+        _contact("high immersion", LOCKS_OUT, high and _below(high.cut_out, 10.0), 1),
+    ]
+    assert len(rows) == len(CONTACTS)
+    return rows
+
+
+def _contact(felt, kind, thermostat, at_power_up=0):
+    """Return a contact; inside its gap at power-up it stands open, but for what carries or limits heat."""
+    if not thermostat:
+        return Contact(-1, kind, state=at_power_up if kind != MAKES_ON_RISE else 0)
+    if isinstance(thermostat, tuple):
+        upper, lower = thermostat
+    else:
+        upper, lower = max(thermostat.makes, thermostat.breaks), min(thermostat.makes, thermostat.breaks)
+    return Contact(READINGS.index(felt), kind, upper, lower, at_power_up)
+
+
+def _below(setting, gap):
+    return setting, setting - gap
+
+
+def _settings(site):
+    store, solar = site.store, site.solar.control if site.solar else None
+    return Settings(
+        room=store.room,
+        limited=int(site.burner is not None and site.burner.wiring.endswith("store limit")),
+        room_gap=site.heating.room_gap if site.heating else 0.5,
+        solar_starts=solar.starts if solar else 0.0,
+        solar_stops=solar.stops if solar else 0.0,
+        boiling=boiling_point(site),
+        stirs=int(store.jet_mixing is not None or bool(store.stratifiers)),
+    )
+
+
+def boiling_point(installation):
+    """Return the temperature at which the store's water boils: at its pressure, from the water that stands above it.
+
+    Parameters
+    ----------
+    installation : tlib.installation.Installation
+        A sealed one has the pressure to which its vessel was filled; without one written, 0.3 bar above its static
+        head, common practice.
+
+    Returns
+    -------
+    float
+        [°C].
+    """
+    pressure = ATMOSPHERE + FILL_DENSITY * GRAVITY * installation.static_head
+    if installation.system == "sealed":
+        pressure = installation.vessel.fill if installation.vessel else pressure + 0.3e5
+    return float(water_properties.saturation_temperature(pressure))
