@@ -40,6 +40,8 @@ class Solar(NamedTuple):
     """Whether a valve stops the fluid from running backwards."""
     temperature: float
     """Mean of the fluid in the collector [°C]."""
+    outlet: float
+    """Of the fluid where it leaves the collector, at its sensor [°C]."""
     absorbed: float = 0.0
     """Light taken up in the last step [J]."""
     lost: float = 0.0
@@ -70,7 +72,7 @@ def solar_of(solar, air):
     return records(Solar, [Solar(
         area=solar.area, eta0=solar.eta0, a1=solar.a1, a2=solar.a2, capacity=solar.capacity * solar.area,
         rate=solar.flow * heavy / 1000.0 * heat, draught=gravity_rate(solar, heavy) * heat,
-        non_return=int(solar.non_return), temperature=air,
+        non_return=int(solar.non_return), temperature=air, outlet=air,
     )])  # fmt: skip
 
 
@@ -140,3 +142,4 @@ def step_solar(solar, layers, conductance, bottom, top, sun, air, pumping, step,
     solar.absorbed, solar.lost = solar.area * solar.eta0 * sun * step, loss * (mean - air) * step
     solar.to_store, solar.flow = -taken, flow if pumping else -flow
     solar.temperature += (solar.absorbed - solar.lost - solar.to_store) / solar.capacity
+    solar.outlet = leaving if pumping else solar.temperature

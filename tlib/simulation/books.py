@@ -52,7 +52,7 @@ def result_of(installation, conditions, plant, books, entries, row_time, step):
         As it stands at the end.
     books
         Rows, profiles, readings, and how it stood at the start.
-    entries : recarray of Entry
+    entries : structured array of Entry
         Every event of the run.
     row_time, step : float
         [s].
@@ -149,7 +149,7 @@ def _notes(plant, total):
 
 def _events(conditions, entries, plant, profiles, end, step):
     events = [Event(batch.time, "logs lit", float("nan")) for batch in conditions.firing if batch.time <= end]
-    events += [Event(float(entry.time), _words(entry.what, entry.is_on), float(entry.felt)) for entry in entries]
+    events += [Event(time, _words(what, is_on), felt) for time, what, is_on, felt in entries.tolist()]
     if plant.run[0].boiling:
         hottest = max([float(profiles[-1, -1]), *(float(burner.temperature) for burner in plant.burners)])
         events.append(Event(end - step, "boiled", hottest))

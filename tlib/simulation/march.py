@@ -147,7 +147,7 @@ def feel(readings, layers, sensors, burners, boilers, solars, houses, room, outs
     if boilers.size:
         readings[BOILER_FLOW] = boilers[0].temperature
     if solars.size:
-        readings[COLLECTOR] = solars[0].temperature
+        readings[COLLECTOR] = solars[0].outlet
     readings[ROOM] = houses[0].temperature if houses.size else room
     readings[OUTSIDE] = outside
     for i in range(sensors.size):
