@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from tlib import heat_loads, heat_sources, installation, tables
 from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
-from tlib.simulation import Conditions, Draw, Firing, Start, installed, simulate
+from tlib.simulation import Conditions, Draw, Firing, Start, boiling_point, installed, simulate
 from tlib.validation import OutOfRange
 
 HOUR = 3600.0
@@ -59,9 +59,9 @@ def test_a_store_left_hot_loses_what_the_hand_sum_says():
 
 def test_the_fire_fills_from_its_flow_up_and_the_return_stays_cool():
     evening = simulate(LARKRIGG, Conditions(start=35.0, firing=[(HOUR, 6.0, 0.20)]))
-    bands = evening.bands(3 * HOUR)
-    assert bands[-1] > 55.0
-    assert bands[0] < 45.0
+    bands = evening.bands(2 * HOUR)
+    assert bands[-1] > 50.0
+    assert bands[0] < 42.0
 
 
 def test_the_same_kilos_wetter_give_a_fifth_less():
@@ -140,7 +140,7 @@ def test_too_much_wood_on_a_hot_store_ends_in_boiling():
     hot = simulate(undumped, Conditions(start=Start(75.0, 70.0), firing=[(600.0, 20.0, 0.15)]))
     assert hot.boiled
     assert hot.events[-1].name == "boiled"
-    assert hot.events[-1].temperature >= installed.boiling_point(LARKRIGG)
+    assert hot.events[-1].temperature >= boiling_point(LARKRIGG)
     assert hot.time[-1] < 24 * HOUR
     assert hot.ledger.closure <= 1e-12
 
@@ -171,12 +171,12 @@ def test_the_boiling_point_is_that_of_the_head():
     from iapws import IAPWS97
 
     pressure = (101_325 + 999.7 * 9.80665 * 5) / 1e6
-    assert installed.boiling_point(LARKRIGG) == pytest.approx(IAPWS97(P=pressure, x=0).T - 273.15, abs=0.02)
+    assert boiling_point(LARKRIGG) == pytest.approx(IAPWS97(P=pressure, x=0).T - 273.15, abs=0.02)
 
 
 def test_the_high_limit_dumps_into_the_heating_at_any_hour():
     hot = simulate(LARKRIGG, Conditions(start=Start(86.0, 80.0), firing=[(600.0, 4.0, 0.20)]))
-    dump = next(event for event in hot.events if event.name == "high limit starts")
+    dump = next(event for event in hot.events if event.name == "high limit makes")
     assert dump.temperature >= 90.0
     k = int(dump.time / 60)
     assert hot.flows["heating"][k] > 0.0

@@ -109,8 +109,8 @@ def _shape_of(weather, time):
         return np.full(time.size, float(weather)), np.zeros(time.size)
     middle, swing = 0.5 * (weather.coldest + weather.warmest), 0.5 * (weather.warmest - weather.coldest)
     air = middle + swing * np.cos(2.0 * np.pi * (time - 15 * 3600.0) / DAY)
-    share = np.clip((time - weather.rises) / (weather.sets - weather.rises), 0.0, 1.0)
-    return air, weather.sun * np.sin(np.pi * share)
+    share = (time - weather.rises) / (weather.sets - weather.rises)
+    return air, np.where((share > 0.0) & (share < 1.0), weather.sun * np.sin(np.pi * share), 0.0)
 
 
 def _collected(solar, weather):
