@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from tlib import heat_loads, heat_sources, installation, tables
 from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
+from tlib.installation import OnRise
 from tlib.simulation import Conditions, Draw, Firing, Start, boiling_point, installed, simulate
 from tlib.validation import OutOfRange
 
@@ -157,6 +158,58 @@ def test_a_store_that_starts_too_hot_says_that_it_boiled():
     run = simulate(LARKRIGG, Conditions(start=(60.0,) * 48 + (112.0,) * 2, duration=HOUR))
     assert run.boiled
     assert run.time[-1] == 60.0
+
+
+def test_the_boiler_is_the_only_source_that_can_wait():
+    """While the burner's pipe is hot the boiler stands by; in the same store without a fire it fires at once."""
+    hours = dict(start=40.0, boiler=[(0.0, 6 * HOUR)], duration=6 * HOUR)
+    alone, beside = (simulate(LARKRIGG, Conditions(firing=fire, **hours)) for fire in ((), [(0.0, 8.0, 0.2)]))
+    assert alone.states["boiler"][0] == 1
+    charging = np.flatnonzero(beside.states["charge pump"])
+    assert charging.size > 60
+    assert not np.any(beside.states["boiler"][charging[5:]])
+
+
+def test_heating_drawn_below_the_hot_water_leaves_the_shower_its_heat():
+    """Common practice, no source: the heating flow leaves at 0.60 so that what lies above it stays for the taps."""
+    never = OnRise.model_construct(makes=22.0, breaks=21.0)  # so that no thermostat ends the heating early
+    low = LARKRIGG.model_copy(update={"heating": LARKRIGG.heating.model_copy(update={"enough_heat": never})})
+    high = low.model_copy(update={"store": low.store.model_copy(
+        update={"connections": low.store.connections | {"heating_flow": 1.0}})})  # fmt: skip
+    evening = Conditions(start=70.0, programme=[(0.0, 4 * HOUR, 6000.0)], duration=5 * HOUR)
+    low_top, high_top = (simulate(site, evening).layers[-1, -1] for site in (low, high))
+    assert low_top > 65.0
+    assert high_top < low_top - 15.0
+
+
+def shower_minutes(top):
+    """Minutes at 10 l/min, 40 °C from 10 °C, until the tap falls below 38 °C, from a store all at one temperature."""
+    run = simulate(LARKRIGG, Conditions(start=top, draws=[(0.0, 1.0, 40.0, 10 / 60)], duration=HOUR))
+    warm = run.readings["tap"] >= 38.0
+    return int(np.argmin(warm)) if not np.all(warm) else warm.size
+
+
+def test_a_top_at_sixty_gives_cool_water_and_half_the_showers():
+    """The trade's figures, common practice, no source: at 60 instead of 80 °C, 10 l/min no longer reaches 48 °C."""
+
+    def first_minute(top):
+        run = simulate(LARKRIGG, Conditions(start=top, draws=[(0.0, 0.02, 50.0, 10 / 60)], duration=HOUR))
+        return run.readings["hot-water coil"][0]
+
+    assert first_minute(80.0) > 48.0
+    assert first_minute(60.0) < 48.0
+    assert shower_minutes(60.0) <= 0.5 * shower_minutes(80.0)
+
+
+def test_a_house_that_is_followed_comes_to_its_room_temperature():
+    day = Conditions(
+        start=70.0, weather=0.0, boiler=[(0.0, 24 * HOUR)], programme=[(0.0, 24 * HOUR, None, 20.0)],
+    )  # fmt: skip
+    run = simulate(LARKRIGG, day)
+    assert run.readings["room"][-1] == pytest.approx(19.75, abs=0.6)
+    assert run.ledger["house loss"] < 0.0
+    assert "heating" not in run.ledger.heats
+    assert run.ledger.closure <= 1e-12
 
 
 def test_without_heating_there_is_nowhere_to_dump():

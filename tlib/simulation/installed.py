@@ -67,8 +67,10 @@ def simulate(installation, conditions, step=60.0, layers=50, every=None, progres
     require(layers, "layers", "", at_least=10, at_most=200)
     count = steps_in(conditions.duration, step)
     in_row = _steps_in_row(every, step, count)
-    plant, outside = plant_of(installation, conditions, layers), outside_of(installation, conditions)
-    books = _Books(count // in_row, plant, float(outside.air[0]))
+    outside = outside_of(installation, conditions)
+    air = float(moments_of(conditions, outside, 0, 1, step).air[0])
+    plant = plant_of(installation, conditions, layers, air)
+    books = _Books(count // in_row, plant, air)
     stretch, events = max(int(STRETCH // step), 1), []
     for first in range(0, count, stretch):
         moments = moments_of(conditions, outside, first, min(stretch, count - first), step)

@@ -137,7 +137,7 @@ class Settings(NamedTuple):
     """Whether a jet stirs the store, or a stratifying pipe lets water find its level."""
 
 
-def plant_of(installation, conditions, layers):
+def plant_of(installation, conditions, layers, air):
     """Return an installation at the start of a run.
 
     Parameters
@@ -148,6 +148,8 @@ def plant_of(installation, conditions, layers):
         What happens to it.
     layers : int
         Of its store.
+    air : float
+        Outside as the run begins [°C].
 
     Returns
     -------
@@ -176,7 +178,7 @@ def plant_of(installation, conditions, layers):
         batches=batches_of(conditions.firing, conditions.air, site.burner) if site.burner else records(Batch, []),
         burners=burner_of(site.burner, float(burner), room) if site.burner else records(Burner, []),
         boilers=boiler_of(site.boiler, room) if site.boiler else records(Boiler, []),
-        solars=solar_of(site.solar, _air_at_start(conditions)) if site.solar else records(Solar, []),
+        solars=solar_of(site.solar, air) if site.solar else records(Solar, []),
         solar_coil=_solar_coil(site.solar, layers),
         solar_ends=_ends(site.solar.coil, layers) if site.solar else (0, 0),
         elements=elements,
@@ -211,13 +213,6 @@ def _refuse_what_is_missing(installation, conditions):
 
 def _rated_room(site):
     return site.heating.radiators.room if site.heating else site.store.room
-
-
-def _air_at_start(conditions):
-    weather = conditions.weather
-    if hasattr(weather, "coldest"):
-        return float(weather.coldest)
-    return float(weather.air[0]) if hasattr(weather, "air") else float(weather)
 
 
 def _loops(store, layers):
