@@ -91,7 +91,7 @@ def step_burner(burner, loop, power, pumping, cold, room, step):
 
     The charge pump drives a fixed flow through the burner. The loading valve mixes store water into its return as
     its wax element warms, and the element follows the mixture with a lag; the fixed bypass never shuts. Each piece
-    of the step is implicit in the jacket and exact in the element, so that neither can ring.
+    of the step is exact in the jacket and in the element, so that neither can ring by itself.
 
     Parameters
     ----------
@@ -112,12 +112,14 @@ def step_burner(burner, loop, power, pumping, cold, room, step):
     for _ in range(pieces):
         opening = _follow(burner, burner.temperature, cold, part) if pumping else 0.0
         rate = opening * burner.pump_flow * SPECIFIC_HEAT
-        gain = power - burner.standing * (burner.temperature - room) - rate * (burner.temperature - cold)
-        rise = gain * part / (burner.capacity + 0.5 * part * (burner.standing + rate))
-        mean = burner.temperature + 0.5 * rise
-        burner.temperature += rise
-        heat += rate * (mean - cold) * part
-        shed += burner.standing * (mean - room) * part
+        lost = rate + burner.standing
+        settled = (rate * cold + burner.standing * room + power) / lost
+        x = lost * part / burner.capacity
+        mean = settled + (burner.temperature - settled) * -math.expm1(-x) / x
+        carried, given = rate * (mean - cold) * part, burner.standing * (mean - room) * part
+        burner.temperature += (power * part - carried - given) / burner.capacity
+        heat += carried
+        shed += given
         opened += opening / pieces
         back += (opening * cold + (1.0 - opening) * mean) / pieces
     burner.shed, burner.planned, burner.back = shed, heat, back
@@ -139,10 +141,14 @@ def _follow(burner, hot, cold, part):
         speed = 1.0 + lift / burner.band
         if balance >= burner.opens + burner.band:
             balance, speed = hot - lift, 1.0
+    left = part
+    if burner.element < burner.opens < hot:  # shut as yet: it stands in the burner's own water
+        left = max(part - burner.lag * math.log((hot - burner.element) / (hot - burner.opens)), 0.0)
+        burner.element = hot + (burner.element - hot) * math.exp((left - part) / burner.lag)
     was = burner.element
-    burner.element = balance + (was - balance) * math.exp(-speed * part / burner.lag)
+    burner.element = balance + (was - balance) * math.exp(-speed * left / burner.lag)
     mean = 0.5 * (was + burner.element)
-    return most * bare_valve_opening(mean, burner.opens, burner.band)
+    return most * bare_valve_opening(mean, burner.opens, burner.band) * left / part
 
 
 @kernel
