@@ -4,19 +4,76 @@ The rows are written out here a second time, from the wiring in words; common pr
 """
 
 from itertools import product
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
 from tlib.controls import (
     BOILER_DEMAND,
+    BREAKS_ON_RISE,
     CHARGE_PUMP,
     CHARGE_PUMP_LIMITED,
     HEATING,
+    HIGH_FIRST,
+    IMMERSION,
+    LOCKS_OUT,
+    MAKES_ON_RISE,
+    Contact,
     breaks_on_rise,
+    difference_latch,
     makes_on_rise,
     manual_reset,
+    move_contact,
 )
+
+# Pipe thermostat, store over its high limit, charge pump.
+CHARGE_ROWS = [(0, 0, 0), (0, 1, 0), (1, 0, 1), (1, 1, 1)]
+# Pipe thermostat, store under its limit, charge pump.
+LIMITED_ROWS = [(0, 0, 0), (0, 1, 0), (1, 0, 0), (1, 1, 1)]
+# Clock, store thermostat, pipe thermostat, boiler demand.
+BOILER_ROWS = [
+    (0, 0, 0, 0), (0, 0, 1, 0), (0, 1, 0, 0), (0, 1, 1, 0),
+    (1, 0, 0, 0), (1, 0, 1, 0), (1, 1, 0, 1), (1, 1, 1, 0),
+]  # fmt: skip
+# Clock, room thermostat, enough heat, high limit, heating pump and zone valve.
+HEATING_ROWS = [
+    (0, 0, 0, 0, 0), (0, 0, 1, 0, 0), (0, 1, 0, 0, 0), (0, 1, 1, 0, 0),
+    (1, 0, 0, 0, 0), (1, 0, 1, 0, 0), (1, 1, 0, 0, 0), (1, 1, 1, 0, 1),
+    (0, 0, 0, 1, 1), (0, 0, 1, 1, 1), (0, 1, 0, 1, 1), (0, 1, 1, 1, 1),
+    (1, 0, 0, 1, 1), (1, 0, 1, 1, 1), (1, 1, 0, 1, 1), (1, 1, 1, 1, 1),
+]  # fmt: skip
+# Supply, cut-out whole, thermostat calls, surplus, immersion heater.
+IMMERSION_ROWS = [
+    (0, 0, 0, 0, 0), (0, 0, 0, 1, 0), (0, 0, 1, 0, 0), (0, 0, 1, 1, 0),
+    (0, 1, 0, 0, 0), (0, 1, 0, 1, 0), (0, 1, 1, 0, 0), (0, 1, 1, 1, 0),
+    (1, 0, 0, 0, 0), (1, 0, 0, 1, 0), (1, 0, 1, 0, 0), (1, 0, 1, 1, 0),
+    (1, 1, 0, 0, 0), (1, 1, 0, 1, 0), (1, 1, 1, 0, 0), (1, 1, 1, 1, 1),
+]  # fmt: skip
+# A draw is due soon, the top is cool, the upper heater goes first.
+HIGH_FIRST_ROWS = [(0, 0, 0), (0, 1, 0), (1, 0, 0), (1, 1, 1)]
+
+
+@pytest.mark.parametrize(("pipe", "over", "pump"), CHARGE_ROWS)
+def test_charge_pump_by_its_pipe_thermostat_row_by_row(pipe, over, pump):
+    assert CHARGE_PUMP[pipe] == pump, f"whether the store is over its high limit ({over}) does not matter"
+
+
+@pytest.mark.parametrize(
+    ("rule", "rows"),
+    [
+        (CHARGE_PUMP_LIMITED, LIMITED_ROWS),
+        (BOILER_DEMAND, BOILER_ROWS),
+        (HEATING, HEATING_ROWS),
+        (IMMERSION, IMMERSION_ROWS),
+        (HIGH_FIRST, HIGH_FIRST_ROWS),
+    ],
+    ids=["charge pump with a store limit", "boiler demand", "heating", "immersion", "upper first"],
+)
+def test_each_rule_row_by_row(rule, rows):
+    assert len(rows) == len(set(rows)) == rule.size, "every combination stands there once"
+    wrong = [row for row in rows if rule[row[:-1]] != row[-1]]
+    assert wrong == []
 
 
 @pytest.mark.parametrize("clock", [0, 1])
@@ -70,3 +127,34 @@ def test_inside_the_gap_the_temperature_alone_cannot_tell_the_state():
 )
 def test_a_manual_reset_needs_a_hand_and_ten_kelvin(tripped, temperature, pressed, expected):
     assert manual_reset(tripped, temperature, 90.0, pressed) == expected
+
+
+@pytest.mark.parametrize(
+    ("state", "difference", "allowed", "expected"),
+    [
+        (0, 6.9, 1, 0), (0, 7.0, 1, 1), (1, 6.9, 1, 1), (1, 3.1, 1, 1), (1, 3.0, 1, 0), (0, 3.1, 1, 0),
+        (0, 20.0, 0, 0), (1, 20.0, 0, 0), (1, 5.0, 0, 0),
+    ],
+)  # fmt: skip
+def test_a_differential_control_starts_at_seven_stops_at_three_and_obeys_its_limits(
+    state, difference, allowed, expected
+):
+    assert difference_latch(state, difference, 7.0, 3.0, allowed) == expected
+
+
+@pytest.mark.parametrize(
+    ("kind", "upper", "lower", "was", "felt", "pressed", "expected"),
+    [
+        (MAKES_ON_RISE, 55.0, 47.0, 0, 55.0, 0, 1), (MAKES_ON_RISE, 55.0, 47.0, 1, 47.0, 0, 0),
+        (MAKES_ON_RISE, 55.0, 47.0, 1, 50.0, 0, 1), (BREAKS_ON_RISE, 75.0, 67.0, 1, 75.0, 0, 0),
+        (BREAKS_ON_RISE, 75.0, 67.0, 0, 67.0, 0, 1), (BREAKS_ON_RISE, 75.0, 67.0, 0, 70.0, 0, 0),
+        (LOCKS_OUT, 85.0, 75.0, 1, 85.0, 0, 0), (LOCKS_OUT, 85.0, 75.0, 1, 84.9, 0, 1),
+        (LOCKS_OUT, 85.0, 75.0, 0, 20.0, 0, 0), (LOCKS_OUT, 85.0, 75.0, 0, 75.0, 1, 0),
+        (LOCKS_OUT, 85.0, 75.0, 0, 74.9, 1, 1), (LOCKS_OUT, 85.0, 75.0, 0, 90.0, 1, 0),
+    ],
+)  # fmt: skip
+def test_a_contact_moves_by_its_kind_and_says_whether_it_moved(kind, upper, lower, was, felt, pressed, expected):
+    """A cut-out is made, 1, while it is whole; once tripped it stays open until a hand resets it, 10 K lower."""
+    contact = SimpleNamespace(**Contact(feels=0, kind=kind, upper=upper, lower=lower, state=was)._asdict())
+    assert move_contact(contact, felt, pressed) == (expected != was)
+    assert contact.state == expected

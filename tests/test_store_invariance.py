@@ -129,6 +129,24 @@ def test_all_temperatures_shift_together(loops, coils, elements, grid, seed, shi
         assert shifted.powers[name] == pytest.approx(plain.powers[name], abs=1e-3)
 
 
+ways = st.tuples(st.floats(0, 0.999), st.floats(0, 0.999), st.floats(0, 0.5), st.floats(5, 95))
+
+
+@settings(max_examples=60)
+@given(st.lists(ways, max_size=3), coils, grid, seed)
+def test_upside_down_and_cold_for_hot_is_the_same_store(ways, coils, grid, seed):
+    """Turn the store over and every temperature about 50 °C: cold that creeps in below is heat that creeps in above."""
+    layers, start = grid[0], disorder(seed, grid[0])
+    loops = [Loop(*((int(z * layers) + 0.5) / layers for z in way[:2]), *way[2:]) for way in ways]  # off the faces
+    turned = [
+        [replace(p, drawn_from=1 - p.drawn_from, returned_to=1 - p.returned_to, inlet=100 - p.inlet) for p in loops],
+        [replace(p, enters=1 - p.enters, leaves=1 - p.leaves, inlet=100 - p.inlet) for p in coils],
+    ]
+    plain = run(grid, loops, coils, start=start, room=30.0)
+    over = run(grid, *turned, start=100 - start[::-1], room=70.0)
+    assert 100 - over.layers[:, ::-1] == pytest.approx(plain.layers, abs=1e-8)
+
+
 @settings(max_examples=40)
 @given(loop, loops, st.floats(0, 1), grid, seed)
 def test_a_loop_in_two_parts_is_one_loop(whole, others, share, grid, seed):

@@ -287,7 +287,7 @@ def test_profile_m_in_full_against_a_second_reading():
 
 DEFAULTS = table("trade_defaults")
 SIGNALS = {name: row for name, row in DEFAULTS["signals"].items()}
-UNITS = {"degC": "degC", "K": "K", "bar gauge": "Pa", "hour": "s", "litre": "m3"}
+UNITS = {"degC": "degC", "K": "K", "bar gauge": "Pa", "hour": "s", "litre": "m3", "m": "m", "mm": "m"}
 
 
 def setting(signal, key):

@@ -17,6 +17,7 @@ from tlib.installation import Insulation
 from tlib.stratification import merge_inversions
 from tlib.stratification.column import layer_at
 from tlib.validation import OutOfRange, require
+from tlib.water_properties import bare_density
 
 __all__ = [
     "Loop",
@@ -44,8 +45,6 @@ WATER_CONDUCTIVITY = 0.651
 """Thermal conductivity of still water at 60 °C [W/(m K)], IAPWS R15-11."""
 
 GRAVITY = 9.80665
-EXPANSION = 5e-4
-"""Volume expansion of water at about 55 °C [1/K], IAPWS R6-95."""
 RISE_OF_A_JET = 1.74
 """Rise of a jet against its weight, in bores and Froude numbers [-]: turbulent fountain, Turner 1966, from memory."""
 FAR = 1e6
@@ -327,9 +326,11 @@ def mix_jets(layers, tank, loops, step, work):
         loop = loops[k]
         if loop.exchange <= 0.0 or loop.flow <= 0.0:
             continue
-        span = _reach(layers[loop.returned_to], loop) / tank.slice
-        low = max(int(loop.returned_to - span), 0)
-        high = min(int(loop.returned_to + span), layers.size - 1)
+        low, high = loop.returned_to, loop.returned_to
+        while low > 0 and (loop.returned_to - low + 1) * tank.slice <= _reach(layers[low - 1], loop):
+            low -= 1
+        while high < layers.size - 1 and (high + 1 - loop.returned_to) * tank.slice <= _reach(layers[high + 1], loop):
+            high += 1
         share = loop.exchange * loop.flow * step / tank.mass
         parts = max(math.ceil(4.0 * share), 1)
         for _ in range(parts):
@@ -344,7 +345,7 @@ def mix_jets(layers, tank, loops, step, work):
 def _reach(layer, loop):
     """Return how far a loop's jet rises or falls in water of a layer's temperature [m]; at one density, a store."""
     speed = loop.flow / (FILL_DENSITY * 0.25 * math.pi * loop.opening * loop.opening)
-    lift = GRAVITY * EXPANSION * abs(loop.inlet - layer)
+    lift = GRAVITY * abs(bare_density(loop.inlet) - bare_density(layer)) / FILL_DENSITY
     if lift <= 1e-9:
         return FAR
     return RISE_OF_A_JET * loop.opening * speed / math.sqrt(lift * loop.opening)

@@ -65,7 +65,7 @@ def seconds(text):
 
 
 def heat(volume, temperature):
-    """Annex I: mass times specific heat times the rise above the cold water; 1.163 Wh/K a litre [kWh]."""
+    """Annex I: mass times specific heat times the rise above the cold water; 1.163 Wh/K a litre, in kWh."""
     return 1.163 * volume * (temperature - 10.0)
 
 
