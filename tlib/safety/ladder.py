@@ -130,7 +130,7 @@ def _kelvin(name):
 def _order(rungs):
     """Compare each rung with the next that is there, without and with a store limit on the charge pump."""
     gap, with_gap = _kelvin("least_gap"), {low for low, _ in _rule("least_gap")["between"]}
-    chains = [[tag for tag in _rule(name)["tags"] if tag in rungs] for name in ("order", "order_with_store_limit")]
+    chains = [[tag for tag in _rule(name)["tags"] if tag in rungs] for name in ("order_with_store_limit", "order")]
     for low, high in dict.fromkeys(pair for chain in chains for pair in pairwise(chain)):
         if low in with_gap:
             yield from _below_by(gap, rungs[low], rungs[high])
