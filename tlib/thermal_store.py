@@ -89,9 +89,8 @@ class Loop(NamedTuple):
     """Share of a jet's flow that is exchanged across each face within its reach [-]; to be calibrated."""
 
 
-FACE, CARRIED, SLOPE, SUM = range(4)
-"""Rows of the working array: net upward flow through each face [kg/s]; what crosses each face; one number a layer;
-sums for merging."""
+FACE, CARRIED, SLOPE = range(3)
+"""Rows of the working array: net upward flow through each face [kg/s]; what crosses each face; one number a layer."""
 
 
 def tank_of(store, layers):
@@ -173,8 +172,8 @@ def loop_at(drawn_from, returned_to, layers, *, own_level=False, opening=0.0, ex
 
 
 def work_for(layers):
-    """Return the working arrays for a store of so many layers: of numbers, and of whole numbers."""
-    return np.zeros((4, layers + 1)), np.zeros(layers, np.int64)
+    """Return the working array for a store of so many layers."""
+    return np.zeros((3, layers + 1))
 
 
 @kernel
@@ -359,6 +358,6 @@ def write_down(row, numbers):
 
 
 @kernel
-def merge(layers, work, sizes):
+def merge(layers):
     """Let water that lies below cooler water rise and mix with it, until no layer is hotter than the one above."""
-    merge_inversions(layers, work[SUM], sizes)
+    merge_inversions(layers)

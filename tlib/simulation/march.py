@@ -85,7 +85,7 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
     events : recarray of Entry
         Filled from its beginning.
     """
-    (layers, tank, loss, loops, work, sizes, batches, burners, leaks, boilers, solars, solar_coil, solar_ends,
+    (layers, tank, loss, loops, work, batches, burners, leaks, boilers, solars, solar_coil, solar_ends,
      elements, shares, powers, sharing, radiators, floors, houses, water, water_coil, coil_now, quench_coil, taps,
      contacts, readings, sensors, pumps, were, overrides, held, feels, runs, settings) = plant  # fmt: skip
     run, capacity = runs[0], tank.capacity
@@ -137,7 +137,7 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
         if settings.stirs:
             mix_jets(layers, tank, loops, step, work)
         lost = conduct_and_lose(layers, tank, loss, near_store, step, work)
-        merge(layers, work, sizes)
+        merge(layers)
 
         _settle(burners, boilers, floors, loops, row, step)
         row.standing_loss -= lost

@@ -100,7 +100,6 @@ class Plant(NamedTuple):
     """Of each layer to the store's room [W/K]."""
     loops: np.recarray
     work: np.ndarray
-    sizes: np.ndarray
     batches: np.recarray
     burners: np.recarray
     leaks: np.recarray
@@ -201,7 +200,6 @@ def plant_of(installation, conditions, layers, air):
     site, room = installation, installation.store.room
     heated = conditions.start.room if conditions.start.room is not None else _rated_room(site)
     burner = conditions.start.burner if conditions.start.burner is not None else room
-    work, sizes = work_for(layers)
     elements, shares = elements_of(site.immersions, layers)
     water, coil = hot_water_of(site.hot_water, layers) if site.hot_water else _no_coil(layers)
     overrides, held, feels = overrides_of(conditions.faults, layers)
@@ -211,8 +209,7 @@ def plant_of(installation, conditions, layers, air):
         tank=tank_of(site.store, layers),
         loss=loss_by_layer(site.store, layers),
         loops=_loops(site.store, layers),
-        work=work,
-        sizes=sizes,
+        work=work_for(layers),
         batches=batches_of(firing, conditions.air, site.burner) if site.burner else records(Batch, []),
         burners=burner_of(site.burner, float(burner), room, _valve_at(site, "burner"), water.cold)
         if site.burner
