@@ -13,7 +13,7 @@ STEEL_HEAT = 470.0
 """Specific heat of the burner's body [J/(kg K)]; handbook value for steel and iron, from memory."""
 BRICK_HEAT = 840.0
 """Specific heat of fire brick [J/(kg K)]; handbook value, from memory."""
-LONGEST = 15.0
+LONGEST = 20.0
 """Longest piece into which a step is cut while the pump runs, or the burner is hot [s]."""
 HOT = 80.0
 """From here on the thermal valve may move within a step [°C]."""
@@ -125,8 +125,8 @@ def step_burner(burner, loop, power, pump_share, valve, cold, room, step):
 
     The charge pump drives its flow through the burner. The loading valve mixes store water into its return as its wax
     element warms, and the element follows the mixture with a lag; the fixed bypass never shuts. The thermal valve
-    feels the burner and needs no power. Each piece of the step is implicit in the jacket and exact in the element, so
-    that neither can ring.
+    feels the burner and needs no power. Each piece of the step is exact in the jacket and in the element, so that
+    neither can ring by itself.
 
     Parameters
     ----------
@@ -156,16 +156,18 @@ def step_burner(burner, loop, power, pump_share, valve, cold, room, step):
         rate = opening * flow * SPECIFIC_HEAT
         drained = _quench(burner)
         quench = TAKES_UP * drained * SPECIFIC_HEAT
-        lost = burner.standing + burner.leak
-        start = burner.temperature
-        gain = power - lost * (start - room) - rate * (start - cold) - quench * (start - burner.mains)
-        rise = gain * part / (burner.capacity + 0.5 * part * (lost + rate + quench))
-        mean = start + 0.5 * rise
-        burner.temperature += rise
-        heat += rate * (mean - cold) * part
-        burner.shed += burner.standing * (mean - room) * part
-        burner.leaked += burner.leak * (mean - room) * part
-        burner.quenched += quench * (mean - burner.mains) * part
+        to_room = burner.standing + burner.leak
+        lost = to_room + rate + quench
+        settled = (to_room * room + rate * cold + quench * burner.mains + power) / lost
+        x = lost * part / burner.capacity
+        mean = settled + (burner.temperature - settled) * -math.expm1(-x) / x
+        carried, given = rate * (mean - cold) * part, to_room * (mean - room) * part
+        quenched = quench * (mean - burner.mains) * part
+        burner.temperature += (power * part - carried - given - quenched) / burner.capacity
+        heat += carried
+        burner.shed += given * burner.standing / to_room
+        burner.leaked += given * burner.leak / to_room
+        burner.quenched += quenched
         burner.tundish += drained * part
         opened += opening / pieces
         back += (opening * cold + (1.0 - opening) * mean) / pieces
@@ -198,10 +200,14 @@ def _follow(burner, hot, cold, part):
         speed = 1.0 + lift / burner.band
         if balance >= burner.opens + burner.band:
             balance, speed = hot - lift, 1.0
+    left = part
+    if burner.element < burner.opens < hot:  # shut as yet: it stands in the burner's own water
+        left = max(part - burner.lag * math.log((hot - burner.element) / (hot - burner.opens)), 0.0)
+        burner.element = hot + (burner.element - hot) * math.exp((left - part) / burner.lag)
     was = burner.element
-    burner.element = balance + (was - balance) * math.exp(-speed * part / burner.lag)
+    burner.element = balance + (was - balance) * math.exp(-speed * left / burner.lag)
     mean = 0.5 * (was + burner.element)
-    return most * bare_valve_opening(mean, burner.opens, burner.band)
+    return most * bare_valve_opening(mean, burner.opens, burner.band) * left / part
 
 
 @kernel

@@ -15,7 +15,7 @@ SHAPE = 1.8
 SLOWER = 2.0
 """How much longer the embers take than the flames [-]. Common practice, no source."""
 BURNT_OUT = 12.0
-"""Age, in time scales, at which the last hundred-thousandth of a batch is let go."""
+"""Age, in time scales, at which the last ten-thousandth of a batch is let go."""
 AIR_COSTS = 0.08
 """Efficiency lost for each unit of air setting off the rated one [-]. Common practice, no source."""
 DRY_ENOUGH = 0.20

@@ -4,7 +4,7 @@ import math
 from typing import NamedTuple
 
 from tlib.compiled import kernel, records
-from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT, march_coil, outlet_of_coil
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT, march_coil, outlet_line
 from tlib.hydraulics import bore_area, copper_tube
 from tlib.water_properties import density, expansion_coefficient, specific_heat
 
@@ -127,11 +127,10 @@ def step_solar(solar, layers, conductance, bottom, top, sun, air, pumping, step,
         rate = solar.rate
     elif not solar.non_return and solar.temperature < layers[top]:
         rate, first, last = solar.draught * math.sqrt(layers[top] - solar.temperature), bottom, top
-    flow = rate / SPECIFIC_HEAT
-    base = outlet_of_coil(layers, conductance, first, last, flow, 0.0, step, capacity)
-    kept = outlet_of_coil(layers, conductance, first, last, flow, 1.0, step, capacity) - base
-    exchange = 2.0 * rate * (1.0 - kept) / (1.0 + kept) if rate > 0.0 else 0.0
-    seen = base / (1.0 - kept) if rate > 0.0 else 0.0  # the store as the coil sees it
+    flow, base, kept, exchange, seen = rate / SPECIFIC_HEAT, 0.0, 1.0, 0.0, 0.0
+    if rate > 0.0:
+        base, kept = outlet_line(layers, conductance, first, last, flow, step, capacity)
+        exchange, seen = 2.0 * rate * (1.0 - kept) / (1.0 + kept), base / (1.0 - kept)  # the store as the coil sees it
     loss = solar.area * (solar.a1 + solar.a2 * abs(solar.temperature - air))
     settled = (solar.area * solar.eta0 * sun + loss * air + exchange * seen) / (loss + exchange)
     x = (loss + exchange) * step / solar.capacity

@@ -237,8 +237,8 @@ def _near_miss(day):
         return ""
     hottest = np.max(day.readings["burner flow"])
     return (
-        f"The burner reached {hottest:.0f} °C. Its thermal valve opened and cooled it with {litres:.0f} litres of mains "
-        "water, which ran to waste, hot. Treat that as a near miss."
+        f"The burner reached {hottest:.0f} °C. Its thermal valve opened and cooled it with {litres:.0f} litres of "
+        "mains water, which ran to waste, hot. Treat that as a near miss."
     )
 
 

@@ -35,7 +35,8 @@ def system_pressure(installation, time, layers, burner, faults):
     Returns
     -------
     (ndarray (row,), ndarray (row,))
-        Absolute pressure [Pa], and water let go by the relief valve so far [m3].
+        Absolute pressure [Pa], and water let go by the relief valve so far [m3]. Without a relief valve a sealed
+        system's pressure is not defined, NaN: something would break.
 
     Notes
     -----
@@ -45,6 +46,8 @@ def system_pressure(installation, time, layers, burner, faults):
         over = 0.0 if installation.system == "vented" else OVER_HEAD
         head = ATMOSPHERE + float(static_pressure(installation.static_head)) + over
         return np.full(time.size, head), np.zeros(time.size)
+    if installation.safety is None:
+        return np.full(time.size, np.nan), np.zeros(time.size)
     growth = _growth(installation, layers, burner)
     flat = np.zeros(time.size, dtype=bool)
     for fault in faults:
@@ -64,8 +67,7 @@ def _growth(installation, layers, burner):
 
 def _against_relief(installation, growth, flat):
     """Return pressures [Pa] and water let go [m3]: what the relief valve has let go is missing from then on."""
-    vessel = installation.vessel
-    relief = installation.safety.relief if installation.safety else np.inf
+    vessel, relief = installation.vessel, installation.safety.relief
     pressure, gone, lost = np.empty(growth.size), np.empty(growth.size), 0.0
     for k in range(growth.size):
         charge = ATMOSPHERE if flat[k] else vessel.charge
