@@ -1,6 +1,7 @@
 """The log burner's water side: its jacket, its lining, and the loading valve that keeps its return hot."""
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from tlib.compiled import kernel, records
@@ -104,10 +105,7 @@ def burner_of(burner, temperature, room, valve=None, mains=10.0):
         that equal pressure drop gives it, as the bore to the power 2.5.
     """
     water = burner.water * 1000.0 * SPECIFIC_HEAT
-    bypass = 0.0
-    if burner.bypass:
-        narrow, wide = (copper_tube(name).bore ** 2.5 for name in (burner.bypass, burner.primaries.tube))
-        bypass = narrow / (narrow + wide)
+    bypass = _share(burner.bypass, burner.primaries.tube) if burner.bypass else 0.0
     quench, opens, closes = (valve.flow, valve.opens, valve.closes) if valve else (0.0, NEVER, NEVER - 1.0)
     bricks, release = (burner.lining.mass * BRICK_HEAT, burner.lining.release) if burner.lining else (0.0, 0.0)
     return records(Burner, [Burner(
@@ -117,6 +115,13 @@ def burner_of(burner, temperature, room, valve=None, mains=10.0):
         lining_release=release, temperature=temperature, element=room, lining=room, back=temperature,
         mains=mains, quench_flow=quench, quench_opens=opens, quench_closes=closes,
     )])  # fmt: skip
+
+
+@lru_cache
+def _share(narrow, wide):
+    """Return the share of the flow that a narrow tube takes beside a wide one at the same pressure drop [-]."""
+    narrow, wide = (copper_tube(name).bore ** 2.5 for name in (narrow, wide))
+    return narrow / (narrow + wide)
 
 
 @kernel

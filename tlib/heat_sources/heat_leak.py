@@ -1,5 +1,6 @@
 """The heat leak: a radiator above the burner that its water reaches by gravity alone, with nothing to switch."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from tlib.compiled import kernel, records
@@ -42,9 +43,13 @@ def heat_leak_of(leak):
     """
     if leak is None:
         return records(HeatLeak, [])
-    bore = copper_tube(leak.tube).bore
-    flow = float(gravity_flow_from(leak.output, WORKS_AT, leak.rise, bore, leak.length, leak.fittings))
-    return records(HeatLeak, [HeatLeak(leak.output, flow**3 / leak.output)])
+    drive = _drive(leak.output, leak.rise, leak.tube, leak.length, leak.fittings)
+    return records(HeatLeak, [HeatLeak(leak.output, drive)])
+
+
+@lru_cache
+def _drive(output, rise, tube, length, fittings):
+    return float(gravity_flow_from(output, WORKS_AT, rise, copper_tube(tube).bore, length, fittings)) ** 3 / output
 
 
 @kernel

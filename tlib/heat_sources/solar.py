@@ -1,6 +1,7 @@
 """The solar loop: a collector with some heat of its own, a pump, and a coil low in the store."""
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from tlib.compiled import kernel, records
@@ -67,24 +68,27 @@ def solar_of(solar, air):
     recarray of Solar
         One row.
     """
-    heavy = float(density(WARM, glycol=solar.glycol))
-    heat = float(specific_heat(WARM, glycol=solar.glycol))
+    heavy, heat, _ = _fluid(solar.glycol)
     return records(Solar, [Solar(
         area=solar.area, eta0=solar.eta0, a1=solar.a1, a2=solar.a2, capacity=solar.capacity * solar.area,
-        rate=solar.flow * heavy / 1000.0 * heat, draught=gravity_rate(solar, heavy) * heat,
+        rate=solar.flow * heavy / 1000.0 * heat, draught=gravity_rate(solar) * heat,
         non_return=int(solar.non_return), temperature=air, outlet=air,
     )])  # fmt: skip
 
 
-def gravity_rate(solar, heavy):
+@lru_cache
+def _fluid(glycol):
+    """Return density [kg/m3], specific heat [J/(kg K)] and expansion [1/K] of the warm solar fluid."""
+    return tuple(float(of(WARM, glycol=glycol)) for of in (density, specific_heat, expansion_coefficient))
+
+
+def gravity_rate(solar):
     """Return the flow that gravity drives through the solar loop for a difference of one kelvin.
 
     Parameters
     ----------
     solar : tlib.installation.Solar
-        Its rise and pipes.
-    heavy : float
-        Density of the fluid [kg/m3].
+        Its rise, pipes and fluid.
 
     Returns
     -------
@@ -94,7 +98,8 @@ def gravity_rate(solar, heavy):
     """
     bore = copper_tube(solar.pipes.tube).bore
     resistance = EACH_FITTING * solar.pipes.fittings + FRICTION * solar.pipes.length / bore
-    push = GRAVITY * float(expansion_coefficient(WARM, glycol=solar.glycol)) * solar.rise
+    heavy, _, expansion = _fluid(solar.glycol)
+    push = GRAVITY * expansion * solar.rise
     return heavy * float(bore_area(bore)) * math.sqrt(2.0 * push / resistance)
 
 

@@ -1,6 +1,7 @@
 """An installation and its start as tables of numbers, ready for the kernels."""
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -394,7 +395,13 @@ def boiling_point(installation):
     float
         [°C].
     """
-    pressure = ATMOSPHERE + FILL_DENSITY * GRAVITY * installation.static_head
-    if installation.system == "sealed":
-        pressure = installation.vessel.fill if installation.vessel else pressure + 0.3e5
+    fill = installation.vessel.fill if installation.vessel else None
+    return _boiling_point(installation.system, installation.static_head, fill)
+
+
+@lru_cache
+def _boiling_point(system, static_head, fill):
+    pressure = ATMOSPHERE + FILL_DENSITY * GRAVITY * static_head
+    if system == "sealed":
+        pressure = fill if fill else pressure + 0.3e5
     return float(water_properties.saturation_temperature(pressure))
