@@ -20,6 +20,8 @@ from tlib.thermal_store import Loop
 
 HOUR = 3600.0
 ROOM = 15.0
+FREE = -1.0
+"""A loading valve that is not stuck."""
 SITES = tables.shipped("workbooks") / "sites"
 BURNERS = {name: installation.load(SITES / f"{name}.toml").burner for name in ("larkrigg", "quillbeck")}
 LARKRIGG, QUILLBECK = BURNERS.values()
@@ -38,7 +40,7 @@ def run(burner, loop, power, cold, minutes, step=60.0, pumping=1):
     """Step on with all that meets it held; return what comes back to the burner, step by step [°C]."""
     returns = []
     for _ in range(round(60 * minutes / step)):
-        step_burner(burner, loop, power, pumping, cold, ROOM, step)
+        step_burner(burner, loop, power, pumping, FREE, cold, ROOM, step)
         returns.append(burner.back)
     return np.array(returns)
 
@@ -94,7 +96,7 @@ def test_the_bypass_takes_its_share_by_its_bore():
 
 def test_a_shut_valve_sends_everything_round():
     burner, loop = burner_and_loop(temperature=58.0, element=20.0)
-    step_burner(burner, loop, 0.0, 1, 30.0, ROOM, 60.0)
+    step_burner(burner, loop, 0.0, 1, FREE, 30.0, ROOM, 60.0)
     assert (loop.flow, loop.inlet, burner.planned) == (0.0, 30.0, 0.0)
     assert 57.0 < burner.back <= 58.0
 
@@ -113,7 +115,7 @@ def test_the_element_of_a_shut_valve_follows_the_burners_water_with_its_lag(step
     """Incropera 5.6: 80 - 60 exp(-t / 30 s) while it is shut; it passes 60 °C after 30 ln 3 = 33 s, and opens."""
     burner, loop = burner_and_loop(temperature=80.0, capacity=1e15, element=20.0)
     for k in range(1, int(30 // step) + 1):
-        step_burner(burner, loop, 0.0, 1, 30.0, ROOM, step)
+        step_burner(burner, loop, 0.0, 1, FREE, 30.0, ROOM, step)
         assert burner.element == pytest.approx(80 - 60 * math.exp(-k * step / 30), rel=1e-12)
         assert loop.flow == 0.0
     run(burner, loop, 0.0, 30.0, 1.0, step)
@@ -133,14 +135,14 @@ def test_the_element_follows_its_mixture(hot, cold, element):
     burner, loop = burner_and_loop(temperature=hot, capacity=1e15, element=element)
     for seconds in (15, 30, 45, 60):
         close = followed_closely(hot, cold, element, burner, seconds)
-        step_burner(burner, loop, 0.0, 1, cold, ROOM, 15.0)
+        step_burner(burner, loop, 0.0, 1, FREE, cold, ROOM, 15.0)
         assert burner.element == pytest.approx(close, abs=0.02)
 
 
 @given(*[st.floats(5.0, 110.0)] * 3, st.sampled_from([1.0, 15.0, 60.0]), st.floats(1.0, 120.0))
 def test_the_element_never_leaves_the_span_of_what_it_stands_in(hot, cold, element, step, lag):
     burner, loop = burner_and_loop(temperature=hot, capacity=1e15, element=element, lag=lag)
-    step_burner(burner, loop, 0.0, 1, cold, ROOM, step)
+    step_burner(burner, loop, 0.0, 1, FREE, cold, ROOM, step)
     assert min(hot, cold, element) - 1e-9 <= burner.element <= max(hot, cold, element) + 1e-9
 
 
@@ -191,7 +193,7 @@ def test_the_heat_of_half_an_hour_hardly_depends_on_the_step(site):
         burner, loop = burner_and_loop(site, 50.0)
         heat = 0.0
         for _ in range(round(1800 / step)):
-            step_burner(burner, loop, 12e3, 1, 30.0, ROOM, step)
+            step_burner(burner, loop, 12e3, 1, FREE, 30.0, ROOM, step)
             heat += burner.planned
         return heat
 
@@ -210,7 +212,7 @@ def test_a_dead_burner_cools_as_a_lump(site, step):
     burner, loop = burner_and_loop(site, 80.0)
     shed, capacity = 0.0, 1000 * site.water * SPECIFIC_HEAT + 470.0 * site.body
     for _ in range(round(2 * HOUR / step)):
-        step_burner(burner, loop, 0.0, 0, 30.0, ROOM, step)
+        step_burner(burner, loop, 0.0, 0, FREE, 30.0, ROOM, step)
         shed += burner.shed
     fall = math.exp(-2 * HOUR * site.standing / capacity)
     assert burner.temperature == pytest.approx(ROOM + 65.0 * fall, rel=1e-11)
@@ -242,7 +244,7 @@ def test_a_burner_never_does_the_impossible(steps, start, element, capacity, flo
     coldest = min(start, ROOM, *(cold for _, _, cold, _ in steps))
     for power, pumping, cold, step in steps:
         was = burner.temperature
-        step_burner(burner, loop, power, pumping, cold, ROOM, step)
+        step_burner(burner, loop, power, pumping, FREE, cold, ROOM, step)
         heat = loop.flow * SPECIFIC_HEAT * (loop.inlet - cold) * step
         scale = power * step + abs(heat) + capacity * abs(was)
         assert heat == pytest.approx(burner.planned, abs=1e-12 * scale)
@@ -258,7 +260,7 @@ def test_a_burner_never_does_the_impossible(steps, start, element, capacity, flo
 
 def test_what_the_store_did_not_take_stays_in_the_jacket():
     burner, loop = burner_and_loop(temperature=75.0, element=65.0)
-    step_burner(burner, loop, 10e3, 1, 40.0, ROOM, 60.0)
+    step_burner(burner, loop, 10e3, 1, FREE, 40.0, ROOM, 60.0)
     after, loop.heat = burner.temperature, 0.9 * burner.planned
     settle_burner(burner, loop)
     assert burner.temperature - after == pytest.approx(0.1 * burner.planned / burner.capacity, rel=1e-9)

@@ -71,9 +71,9 @@ def test_a_run_does_not_care_that_it_is_stepped_a_day_at_a_time(monkeypatch):
     assert [event.name for event in cut.events] == [event.name for event in whole.events]
 
 
-def test_progress_is_told_day_by_day():
+def test_progress_is_told_week_by_week():
     told = []
-    simulate(TANSY, lived_in(TANSY, 4), progress=told.append)
+    simulate(TANSY, lived_in(TANSY, 28), every=HOUR, progress=told.append)
     assert told == pytest.approx([0.25, 0.5, 0.75, 1.0])
 
 

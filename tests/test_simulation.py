@@ -61,7 +61,7 @@ def test_a_store_left_hot_loses_what_the_hand_sum_says():
 def test_the_fire_fills_from_its_flow_up_and_the_return_stays_cool():
     evening = simulate(LARKRIGG, Conditions(start=35.0, firing=[(HOUR, 6.0, 0.20)]))
     bands = evening.bands(2 * HOUR)
-    assert bands[-1] > 50.0
+    assert bands[-1] > 48.0
     assert bands[0] < 42.0
 
 

@@ -154,7 +154,7 @@ def test_gravitys_flow_is_where_push_meets_drop():
     solar = LARKRIGG.solar
     bore = 13.6e-3  # EN 1057: 15 x 0.7 mm
     heavy, light = (float(density(t, glycol=solar.glycol)) for t in (49.5, 50.5))
-    rate = gravity_rate(solar, heavy)
+    rate = gravity_rate(solar)
     speed = rate / (heavy * math.pi / 4 * bore**2)
     push = 9.80665 * (heavy - light) * solar.rise
     drop = (solar.pipes.fittings + 0.04 * solar.pipes.length / bore) * heavy * speed**2 / 2

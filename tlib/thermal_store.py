@@ -89,9 +89,8 @@ class Loop(NamedTuple):
     """Share of a jet's flow that is exchanged across each face within its reach [-]; to be calibrated."""
 
 
-FACE, CARRIED, SLOPE, SUM = range(4)
-"""Rows of the working array: net upward flow through each face [kg/s]; what crosses each face; one number a layer;
-sums for merging."""
+FACE, CARRIED, SLOPE = range(3)
+"""Rows of the working array: net upward flow through each face [kg/s]; what crosses each face; one number a layer."""
 
 
 def tank_of(store, layers):
@@ -173,8 +172,8 @@ def loop_at(drawn_from, returned_to, layers, *, own_level=False, opening=0.0, ex
 
 
 def work_for(layers):
-    """Return the working arrays for a store of so many layers: of numbers, and of whole numbers."""
-    return np.zeros((4, layers + 1)), np.zeros(layers, np.int64)
+    """Return the working array for a store of so many layers."""
+    return np.zeros((3, layers + 1))
 
 
 @kernel
@@ -185,22 +184,23 @@ def advect(layers, tank, loops, step, work):
     with a monotonised-central slope and Courant correction, so that a front stays sharp and nothing overshoots.
     A loop's outlet is the layer's temperature at the start of each sub-step.
     """
-    most = _face_flows(loops, work)
     for k in range(loops.size):
         loops[k].heat = 0.0
-    if most <= 0.0:
+    lowest, highest = _reached(loops)
+    if highest < lowest:
         return
+    most = _face_flows(loops, lowest, highest, work)
     pieces = max(math.ceil(most * step / tank.mass - 1e-9), 1)
     part = step / pieces
     share = part / tank.mass
     for _ in range(pieces):
-        _set_slopes(layers, work)
+        _set_slopes(layers, lowest, highest, work)
         for k in range(loops.size):
             if loops[k].flow > 0.0:  # what leaves by a port and by a face must be the same water
                 work[SLOPE, loops[k].drawn_from] = 0.0
                 loops[k].leaving = layers[loops[k].drawn_from]
-        _set_carried(layers, share, work)
-        for i in range(layers.size):
+        _set_carried(layers, share, lowest, highest, work)
+        for i in range(lowest, highest + 1):
             layers[i] += share * (work[CARRIED, i] - work[CARRIED, i + 1])
         for k in range(loops.size):
             loop = loops[k]
@@ -211,45 +211,52 @@ def advect(layers, tank, loops, step, work):
 
 
 @kernel
-def _face_flows(loops, work):
-    """Fill in the net upward flow through each face; return the largest flow through a layer [kg/s]."""
-    total = 0.0
+def _reached(loops):
+    """Return the lowest and the highest layer between which water moves; the first above the second if none does."""
+    lowest, highest = 1_000_000, -1
     for k in range(loops.size):
-        total += loops[k].flow
-    if total <= 0.0:
-        return 0.0
-    last = work.shape[1] - 1
-    for i in range(last + 1):
+        if loops[k].flow > 0.0:
+            lowest = min(lowest, min(loops[k].drawn_from, loops[k].returned_to))
+            highest = max(highest, max(loops[k].drawn_from, loops[k].returned_to))
+    return lowest, highest
+
+
+@kernel
+def _face_flows(loops, lowest, highest, work):
+    """Fill in the net upward flow through each face; return the largest flow through a layer [kg/s]."""
+    for i in range(lowest, highest + 2):
         work[FACE, i], work[CARRIED, i] = 0.0, 0.0
     for k in range(loops.size):
         low, high, flow = loops[k].drawn_from, loops[k].returned_to, -loops[k].flow
+        if flow == 0.0:
+            continue
         work[CARRIED, high] -= flow
         if low > high:
             low, high, flow = high, low, -flow
         for i in range(low + 1, high + 1):
             work[FACE, i] += flow
     most = 0.0
-    for i in range(last):
+    for i in range(lowest, highest + 1):
         most = max(most, work[CARRIED, i] + max(work[FACE, i], 0.0) - min(work[FACE, i + 1], 0.0))
-    work[CARRIED, 0], work[CARRIED, last] = 0.0, 0.0
+    work[CARRIED, lowest], work[CARRIED, highest + 1] = 0.0, 0.0
     return most
 
 
 @kernel
-def _set_slopes(layers, work):
-    """Fill in each layer's monotonised-central slope, per layer; none at a crest, a dip or an end."""
+def _set_slopes(layers, lowest, highest, work):
+    """Fill in each layer's monotonised-central slope, per layer; none at a crest, a dip or an end of the store."""
     last = layers.size - 1
-    work[SLOPE, 0], work[SLOPE, last] = 0.0, 0.0
-    for i in range(1, last):
+    work[SLOPE, lowest], work[SLOPE, highest] = 0.0, 0.0
+    for i in range(max(lowest, 1), min(highest, last - 1) + 1):
         below, above = layers[i] - layers[i - 1], layers[i + 1] - layers[i]
         least = min(2.0 * min(abs(below), abs(above)), 0.5 * abs(below + above))
         work[SLOPE, i] = 0.5 * (math.copysign(1.0, below) + math.copysign(1.0, above)) * least
 
 
 @kernel
-def _set_carried(layers, share, work):
-    """Fill in what crosses each face, flow times temperature [kg K/s], upward positive; nothing at the two ends."""
-    for i in range(1, layers.size):
+def _set_carried(layers, share, lowest, highest, work):
+    """Fill in what crosses each face that water moves through, flow times temperature [kg K/s], upward positive."""
+    for i in range(lowest + 1, highest + 1):
         up, down = max(work[FACE, i], 0.0), min(work[FACE, i], 0.0)
         rising = layers[i - 1] + 0.5 * (1.0 - up * share) * work[SLOPE, i - 1]
         sinking = layers[i] - 0.5 * (1.0 + down * share) * work[SLOPE, i]
@@ -359,6 +366,6 @@ def write_down(row, numbers):
 
 
 @kernel
-def merge(layers, work, sizes):
+def merge(layers):
     """Let water that lies below cooler water rise and mix with it, until no layer is hotter than the one above."""
-    merge_inversions(layers, work[SUM], sizes)
+    merge_inversions(layers)

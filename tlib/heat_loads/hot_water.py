@@ -57,7 +57,7 @@ def hot_water_of(hot_water, layers):
 
 
 @kernel
-def serve_taps(layers, conductance, water, taps, piece, begins, step, capacity, row):
+def serve_taps(layers, conductance, water, taps, piece, override, begins, step, capacity, row):
     """Serve the taps for a step; return the piece of the list of draws that is reached.
 
     Parameters
@@ -72,6 +72,9 @@ def serve_taps(layers, conductance, water, taps, piece, begins, step, capacity, 
         What the taps ask, piece by piece.
     piece : int
         The first that is not yet over.
+    override : record
+        Its ``mains`` say whether water comes at all, ``blends`` whether the blending valve mixes cold water in, and
+        ``warmest`` what it lets through at most [°C].
     begins, step, capacity : float
         Start and length of the step [s], and the heat capacity of one layer [J/K].
     row : record
@@ -86,14 +89,19 @@ def serve_taps(layers, conductance, water, taps, piece, begins, step, capacity, 
     while piece < taps.size and taps[piece].begins < begins + step:
         tap = taps[piece]
         span = min(tap.ends, begins + step) - max(tap.begins, begins)
-        flow = coil_flow(layers, conductance, water, tap.flow, tap.wanted, span, capacity)
+        asked = tap.flow * span * SPECIFIC_HEAT * (tap.wanted - water.cold)
+        flow = tap.flow * override.mains
+        if override.mains and override.blends:
+            wanted = min(tap.wanted, override.warmest)
+            flow = coil_flow(layers, conductance, water, tap.flow, wanted, span, capacity)
         outlet, heat = march_coil(layers, conductance, water.first, water.last, flow, water.cold, span, capacity)
         row.hot_water -= heat
-        row.hot_water_short += max(tap.flow * span * SPECIFIC_HEAT * (tap.wanted - water.cold) - heat, 0.0)
-        row.tap_mass += tap.flow * span
-        row.coil_mass += flow * span
-        row.tap_warmth += span * (tap.flow * water.cold + flow * (outlet - water.cold))
-        row.coil_warmth += span * tap.flow * outlet
+        row.hot_water_short += max(asked - heat, 0.0)
+        if override.mains:
+            row.tap_mass += tap.flow * span
+            row.coil_mass += flow * span
+            row.tap_warmth += span * (tap.flow * water.cold + flow * (outlet - water.cold))
+            row.coil_warmth += span * tap.flow * outlet
         if tap.ends > begins + step:
             break
         piece += 1

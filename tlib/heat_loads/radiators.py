@@ -12,6 +12,7 @@ __all__ = ["Radiators", "radiator_loop", "radiators_of"]
 
 EXPONENT = 1.3
 """Radiator exponent [-], EN 442."""
+PASSES = 6
 
 
 class Radiators(NamedTuple):
@@ -80,22 +81,19 @@ def radiator_loop(supply, demand, room, radiators):
 
 
 @kernel
-def _mean_of_ratio(ratio):
-    """Return the logarithmic mean of 1 and a ratio below 1."""
-    gap = 1.0 - ratio
-    if gap < 1e-6:
-        return 1.0 - 0.5 * gap
-    return gap / -math.log(ratio)
-
-
-@kernel
 def _ratio_for_mean(mean):
-    """Return the ratio (0 to 1) whose logarithmic mean with 1 is as given."""
-    low, high = 0.0, 1.0
-    for _ in range(50):
-        middle = 0.5 * (low + high)
-        if middle > 0.0 and _mean_of_ratio(middle) > mean:
-            high = middle
-        else:
-            low = middle
-    return 0.5 * (low + high)
+    """Return the ratio whose logarithmic mean with 1 is as given, from 0 to 1.
+
+    With ``u = -ln(ratio)`` the mean is ``(1 - exp(-u)) / u``. The start lies beyond the root, where Newton's passes
+    come down on it from one side.
+    """
+    if mean <= 0.0:
+        return 0.0
+    u = min(1.0, 2.0 * max(1.0 - mean, 0.0)) / mean
+    for _ in range(PASSES):
+        left = math.exp(-u)
+        slope = left - mean
+        if slope >= 0.0:
+            break
+        u = max(u - (1.0 - left - mean * u) / slope, 0.0)
+    return math.exp(-u)

@@ -1,6 +1,7 @@
 """The log burner's water side: its jacket, its lining, and the loading valve that keeps its return hot."""
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from tlib.compiled import kernel, records
@@ -13,8 +14,14 @@ STEEL_HEAT = 470.0
 """Specific heat of the burner's body [J/(kg K)]; handbook value for steel and iron, from memory."""
 BRICK_HEAT = 840.0
 """Specific heat of fire brick [J/(kg K)]; handbook value, from memory."""
-LONGEST = 15.0
-"""Longest piece into which a step is cut while the pump runs [s]."""
+LONGEST = 20.0
+"""Longest piece into which a step is cut while the pump runs, or the burner is hot [s]."""
+HOT = 80.0
+"""From here on the thermal valve may move within a step [°C]."""
+NEVER = 1e6
+"""A setting that no temperature reaches [°C]."""
+TAKES_UP = 0.5
+"""How near the mains water comes to the burner's temperature in the thermal valve's coil [-]. Common practice."""
 COOLING = 1200.0
 """Time in which the loading valve's element follows the room while its pump rests [s]. Common practice, no source."""
 
@@ -49,13 +56,35 @@ class Burner(NamedTuple):
     """Of its bricks [°C]."""
     back: float
     """Temperature of the water entering it, mean of the last step [°C]."""
+    mains: float
+    """Temperature of the water that cools it through the thermal valve [°C]."""
+    quench_flow: float
+    """Of that water while the valve is open [kg/s]; 0 without one here."""
+    quench_opens: float
+    """Thermal valve: opens at or above this temperature of the burner [°C]."""
+    quench_closes: float
+    """And closes at or below this [°C]."""
+    quenching: int = 0
+    """Whether the thermal valve feels the burner too hot."""
+    quench_least: float = 0.0
+    """Share of its flow that passes while it is shut [-]; a sound valve passes none."""
+    quench_most: float = 1.0
+    """Share of its flow that passes while it is open [-]; none if it has seized or the mains are off."""
+    leak: float = 0.0
+    """What the heat leak carries off for each kelvin above the room [W/K]."""
     shed: float = 0.0
     """Heat from its case to the room in the last step [J]."""
+    leaked: float = 0.0
+    """Through the heat leak [J]."""
+    quenched: float = 0.0
+    """To the mains water through the thermal valve [J]."""
+    tundish: float = 0.0
+    """Water that ran to the tundish [kg]."""
     planned: float = 0.0
     """Heat that it meant for the store in the last step [J]."""
 
 
-def burner_of(burner, temperature, room):
+def burner_of(burner, temperature, room, valve=None, mains=10.0):
     """Return a burner for the kernels.
 
     Parameters
@@ -64,6 +93,10 @@ def burner_of(burner, temperature, room):
         As read from a file.
     temperature, room : float
         Of its water and body at the start, and of its room [°C].
+    valve : tlib.installation.ThermalValve, optional
+        One whose coil lies in the burner.
+    mains : float, optional
+        Temperature of the mains water [°C].
 
     Returns
     -------
@@ -72,26 +105,33 @@ def burner_of(burner, temperature, room):
         that equal pressure drop gives it, as the bore to the power 2.5.
     """
     water = burner.water * 1000.0 * SPECIFIC_HEAT
-    bypass = 0.0
-    if burner.bypass:
-        narrow, wide = (copper_tube(name).bore ** 2.5 for name in (burner.bypass, burner.primaries.tube))
-        bypass = narrow / (narrow + wide)
+    bypass = _share(burner.bypass, burner.primaries.tube) if burner.bypass else 0.0
+    quench, opens, closes = (valve.flow, valve.opens, valve.closes) if valve else (0.0, NEVER, NEVER - 1.0)
     bricks, release = (burner.lining.mass * BRICK_HEAT, burner.lining.release) if burner.lining else (0.0, 0.0)
     return records(Burner, [Burner(
         capacity=water + burner.body * STEEL_HEAT, pump_flow=burner.pump.flow,
         opens=burner.loading_valve.opens, band=burner.loading_valve.band, lag=burner.loading_valve.lag, bypass=bypass,
         share_to_water=burner.share_to_water, standing=burner.standing, lining_capacity=bricks,
         lining_release=release, temperature=temperature, element=room, lining=room, back=temperature,
+        mains=mains, quench_flow=quench, quench_opens=opens, quench_closes=closes,
     )])  # fmt: skip
 
 
-@kernel
-def step_burner(burner, loop, power, pumping, cold, room, step):
-    """Plan a step of a burner: set its loop's flow and inlet, and what it sheds to the room.
+@lru_cache
+def _share(narrow, wide):
+    """Return the share of the flow that a narrow tube takes beside a wide one at the same pressure drop [-]."""
+    narrow, wide = (copper_tube(name).bore ** 2.5 for name in (narrow, wide))
+    return narrow / (narrow + wide)
 
-    The charge pump drives a fixed flow through the burner. The loading valve mixes store water into its return as
-    its wax element warms, and the element follows the mixture with a lag; the fixed bypass never shuts. Each piece
-    of the step is exact in the jacket and in the element, so that neither can ring by itself.
+
+@kernel
+def step_burner(burner, loop, power, pump_share, valve, cold, room, step):
+    """Plan a step of a burner: set its loop's flow and inlet, and book what leaves it by other ways.
+
+    The charge pump drives its flow through the burner. The loading valve mixes store water into its return as its wax
+    element warms, and the element follows the mixture with a lag; the fixed bypass never shuts. The thermal valve
+    feels the burner and needs no power. Each piece of the step is exact in the jacket and in the element, so that
+    neither can ring by itself.
 
     Parameters
     ----------
@@ -101,30 +141,54 @@ def step_burner(burner, loop, power, pumping, cold, room, step):
         Its flow and inlet temperature are set.
     power : float
         From the fire to the water [W].
-    pumping : int
-        Whether the charge pump runs.
+    pump_share : float
+        Share of the charge pump's flow that runs [-]; 0 while it rests.
+    valve : float
+        Where the loading valve is stuck, 0 shut to the store and 1 open; below 0 it is free.
     cold, room, step : float
         Store water on offer, the room [°C], and the step [s].
     """
-    pieces = max(math.ceil(step / LONGEST), 1) if pumping else 1
+    pieces = max(math.ceil(step / LONGEST), 1) if pump_share > 0.0 or burner.temperature > HOT else 1
     part = step / pieces
-    opened, heat, shed, back = 0.0, 0.0, 0.0, 0.0
+    flow = pump_share * burner.pump_flow
+    opened, heat, back = 0.0, 0.0, 0.0
+    burner.shed, burner.leaked, burner.quenched, burner.tundish = 0.0, 0.0, 0.0, 0.0
     for _ in range(pieces):
-        opening = _follow(burner, burner.temperature, cold, part) if pumping else 0.0
-        rate = opening * burner.pump_flow * SPECIFIC_HEAT
-        lost = rate + burner.standing
-        settled = (rate * cold + burner.standing * room + power) / lost
+        opening = 0.0
+        if flow > 0.0:
+            opening = _follow(burner, burner.temperature, cold, part)
+            opening = opening if valve < 0.0 else (1.0 - burner.bypass) * valve
+        rate = opening * flow * SPECIFIC_HEAT
+        drained = _quench(burner)
+        quench = TAKES_UP * drained * SPECIFIC_HEAT
+        to_room = burner.standing + burner.leak
+        lost = to_room + rate + quench
+        settled = (to_room * room + rate * cold + quench * burner.mains + power) / lost
         x = lost * part / burner.capacity
         mean = settled + (burner.temperature - settled) * -math.expm1(-x) / x
-        carried, given = rate * (mean - cold) * part, burner.standing * (mean - room) * part
-        burner.temperature += (power * part - carried - given) / burner.capacity
+        carried, given = rate * (mean - cold) * part, to_room * (mean - room) * part
+        quenched = quench * (mean - burner.mains) * part
+        burner.temperature += (power * part - carried - given - quenched) / burner.capacity
         heat += carried
-        shed += given
+        burner.shed += given * burner.standing / to_room
+        burner.leaked += given * burner.leak / to_room
+        burner.quenched += quenched
+        burner.tundish += drained * part
         opened += opening / pieces
         back += (opening * cold + (1.0 - opening) * mean) / pieces
-    burner.shed, burner.planned, burner.back = shed, heat, back
-    loop.flow = opened * burner.pump_flow
+    burner.planned, burner.back = heat, back
+    loop.flow = opened * flow
     loop.inlet = cold + heat / (loop.flow * SPECIFIC_HEAT * step) if loop.flow > 0.0 else cold
+
+
+@kernel
+def _quench(burner):
+    """Let the thermal valve feel the burner; return the mains water that it passes [kg/s]."""
+    if burner.temperature >= burner.quench_opens:
+        burner.quenching = 1
+    elif burner.temperature <= burner.quench_closes:
+        burner.quenching = 0
+    return burner.quench_flow * (burner.quench_most if burner.quenching else burner.quench_least)
 
 
 @kernel

@@ -1,5 +1,6 @@
 """The fire: batches of logs, each burning on the fire's own clock, which the air setting drives."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -98,10 +99,15 @@ def batches_of(firing, air, burner):
     damp = np.maximum(moisture - DRY_ENOUGH, 0.0)
     lost, slower = (burner.damp_wood.efficiency_lost, burner.damp_wood.slower) if burner.damp_wood else (0.0, 0.0)
     useful = np.maximum(burner.efficiency - lost * damp, 0.0)
-    scale = float(time_scale_with_embers(burner.burn_time, SHAPE, burner.embers, SLOWER)) * (1.0 + slower * damp)
+    scale = _time_scale(burner.burn_time, burner.embers) * (1.0 + slower * damp)
     lit = fire_clock(air, [row[0] for row in rows])
     return records(Batch, zip(lit, heat, useful, scale, np.full(len(rows), burner.embers), np.zeros(len(rows)),
                               strict=True))  # fmt: skip
+
+
+@lru_cache
+def _time_scale(burn_time, embers):
+    return float(time_scale_with_embers(burn_time, SHAPE, embers, SLOWER))
 
 
 @kernel

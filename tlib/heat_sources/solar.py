@@ -1,10 +1,11 @@
 """The solar loop: a collector with some heat of its own, a pump, and a coil low in the store."""
 
 import math
+from functools import lru_cache
 from typing import NamedTuple
 
 from tlib.compiled import kernel, records
-from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT, march_coil, outlet_of_coil
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT, march_coil, outlet_line
 from tlib.hydraulics import bore_area, copper_tube
 from tlib.water_properties import density, expansion_coefficient, specific_heat
 
@@ -67,24 +68,27 @@ def solar_of(solar, air):
     recarray of Solar
         One row.
     """
-    heavy = float(density(WARM, glycol=solar.glycol))
-    heat = float(specific_heat(WARM, glycol=solar.glycol))
+    heavy, heat, _ = _fluid(solar.glycol)
     return records(Solar, [Solar(
         area=solar.area, eta0=solar.eta0, a1=solar.a1, a2=solar.a2, capacity=solar.capacity * solar.area,
-        rate=solar.flow * heavy / 1000.0 * heat, draught=gravity_rate(solar, heavy) * heat,
+        rate=solar.flow * heavy / 1000.0 * heat, draught=gravity_rate(solar) * heat,
         non_return=int(solar.non_return), temperature=air, outlet=air,
     )])  # fmt: skip
 
 
-def gravity_rate(solar, heavy):
+@lru_cache
+def _fluid(glycol):
+    """Return density [kg/m3], specific heat [J/(kg K)] and expansion [1/K] of the warm solar fluid."""
+    return tuple(float(of(WARM, glycol=glycol)) for of in (density, specific_heat, expansion_coefficient))
+
+
+def gravity_rate(solar):
     """Return the flow that gravity drives through the solar loop for a difference of one kelvin.
 
     Parameters
     ----------
     solar : tlib.installation.Solar
-        Its rise and pipes.
-    heavy : float
-        Density of the fluid [kg/m3].
+        Its rise, pipes and fluid.
 
     Returns
     -------
@@ -94,7 +98,8 @@ def gravity_rate(solar, heavy):
     """
     bore = copper_tube(solar.pipes.tube).bore
     resistance = EACH_FITTING * solar.pipes.fittings + FRICTION * solar.pipes.length / bore
-    push = GRAVITY * float(expansion_coefficient(WARM, glycol=solar.glycol)) * solar.rise
+    heavy, _, expansion = _fluid(solar.glycol)
+    push = GRAVITY * expansion * solar.rise
     return heavy * float(bore_area(bore)) * math.sqrt(2.0 * push / resistance)
 
 
@@ -127,11 +132,10 @@ def step_solar(solar, layers, conductance, bottom, top, sun, air, pumping, step,
         rate = solar.rate
     elif not solar.non_return and solar.temperature < layers[top]:
         rate, first, last = solar.draught * math.sqrt(layers[top] - solar.temperature), bottom, top
-    flow = rate / SPECIFIC_HEAT
-    base = outlet_of_coil(layers, conductance, first, last, flow, 0.0, step, capacity)
-    kept = outlet_of_coil(layers, conductance, first, last, flow, 1.0, step, capacity) - base
-    exchange = 2.0 * rate * (1.0 - kept) / (1.0 + kept) if rate > 0.0 else 0.0
-    seen = base / (1.0 - kept) if rate > 0.0 else 0.0  # the store as the coil sees it
+    flow, base, kept, exchange, seen = rate / SPECIFIC_HEAT, 0.0, 1.0, 0.0, 0.0
+    if rate > 0.0:
+        base, kept = outlet_line(layers, conductance, first, last, flow, step, capacity)
+        exchange, seen = 2.0 * rate * (1.0 - kept) / (1.0 + kept), base / (1.0 - kept)  # the store as the coil sees it
     loss = solar.area * (solar.a1 + solar.a2 * abs(solar.temperature - air))
     settled = (solar.area * solar.eta0 * sun + loss * air + exchange * seen) / (loss + exchange)
     x = (loss + exchange) * step / solar.capacity

@@ -1,6 +1,6 @@
 """One job described: a written file read into frozen, checked data, and nothing more.
 
-What a table holds is said in `exercises/README.md` and by the files in `workbooks/sites/`. Heights in a store run
+What a table holds is shown, line by line, by the files in `workbooks/sites/`. Heights in a store run
 from 0 (bottom) to 1 (top). Read values are SI, temperatures °C, pressures absolute.
 """
 

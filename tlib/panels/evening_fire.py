@@ -83,8 +83,12 @@ def evening(
     -------
     tlib.simulation.Result
         24 hours, or less if water boils.
+
+    Notes
+    -----
+    The heat-leak radiator is left out, as in the worked sum; book 06 adds it.
     """
-    site = larkrigg()
+    site = larkrigg().model_copy(update={"heat_leak": None})
     fire = {"efficiency": efficiency / 100, "share_to_water": share_to_water / 100, "burn_time": burn_time * HOUR}
     site = site.model_copy(update={"burner": site.burner.model_copy(update=fire)})
     return simulate(
@@ -228,12 +232,13 @@ def _dump_words(day):
 
 
 def _near_miss(day):
-    hottest = np.max(day.readings["burner flow"])
-    if hottest < larkrigg().safety.thermal_valve.opens:
+    litres = np.sum(day.flows["tundish"]) * (day.time[1] - day.time[0])
+    if litres <= 0.0:
         return ""
+    hottest = np.max(day.readings["burner flow"])
     return (
-        f"The burner reached {hottest:.0f} °C. A real one would open its thermal valve, which cools it with mains "
-        "water. Treat that as a near miss."
+        f"The burner reached {hottest:.0f} °C. Its thermal valve opened and cooled it with {litres:.0f} litres of "
+        "mains water, which ran to waste, hot. Treat that as a near miss."
     )
 
 

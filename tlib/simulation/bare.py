@@ -145,7 +145,7 @@ def run_store(store, loops, coils=(), elements=(), start=20.0, duration=86_400.0
     heats = np.zeros((count, len(loops) + len(coils) + len(elements) + 1))
     _ENGINE(
         log[0].copy(), tank, loss_by_layer(store, layers), _loops(loops, layers), *_coils(coils, layers),
-        *_elements(elements, layers), store.room, float(step), *work_for(layers), log, heats,
+        *_elements(elements, layers), store.room, float(step), work_for(layers), log, heats,
     )  # fmt: skip
     names = [f"{kind} {i + 1}" for kind, rows in (("loop", loops), ("coil", coils), ("element", elements))
              for i in range(len(rows))] + ["standing loss"]  # fmt: skip
@@ -218,7 +218,7 @@ def _elements(elements, layers):
     return np.array(shares, dtype=float).reshape(len(elements), layers), powers
 
 
-def march_bare(layers, tank, loss, loops, coils, conductance, shares, powers, room, step, work, sizes, log, heats):
+def march_bare(layers, tank, loss, loops, coils, conductance, shares, powers, room, step, work, log, heats):
     """Step a bare store; fill the log of temperatures and of heats [J] brought in by each part."""
     first_element = loops.size + coils.size
     for k in range(heats.shape[0]):
@@ -236,7 +236,7 @@ def march_bare(layers, tank, loss, loops, coils, conductance, shares, powers, ro
         for i in range(loops.size):
             heats[k, i] = loops[i].heat
         heats[k, heats.shape[1] - 1] = -conduct_and_lose(layers, tank, loss, room, step, work)
-        merge(layers, work, sizes)
+        merge(layers)
         write_down(log[k + 1], layers)
 
 

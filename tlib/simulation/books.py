@@ -6,6 +6,7 @@ import numpy as np
 
 from tlib.simulation.logbook import CONTACTS, PUMPS
 from tlib.simulation.plant import READINGS
+from tlib.simulation.pressures import system_pressure
 from tlib.simulation.results import Event, Ledger, Result
 from tlib.stratification.column import layer_at
 
@@ -13,6 +14,7 @@ __all__ = ["result_of", "stands"]
 
 POWERS = {
     "fire to water": "fire_to_water", "burner to store": "burner_to_store", "burner to room": "burner_to_room",
+    "heat leak": "heat_leak", "thermal valve": "quenched",
     "boiler to store": "boiler_to_store", "sun on collector": "sun", "collector loss": "collector_loss",
     "solar to store": "solar_to_store", "immersions": "immersions", "heating": "radiators", "floor": "floor_drawn",
     "hot water": "hot_water", "hot water short": "hot_water_short", "standing loss": "standing_loss",
@@ -21,7 +23,8 @@ POWERS = {
 """Names of the heat flows, and the columns that hold them."""
 FLOWS = {
     "burner to store": "burner_mass", "boiler to store": "boiler_mass", "solar": "solar_mass",
-    "heating": "radiators_mass", "floor": "floor_mass", "taps": "tap_mass", "hot-water coil": "coil_mass",
+    "heating": "radiators_mass", "floor": "floor_mass", "taps": "tap_mass", "tundish": "tundish_mass",
+    "hot-water coil": "coil_mass",
 }  # fmt: skip
 STATES = {
     "charge pump": "charge_pump", "heating pump": "heating_pump", "high limit": "high_limit", "boiler": "boiler",
@@ -66,14 +69,17 @@ def result_of(installation, conditions, plant, books, entries, row_time, step):
     time = np.minimum(row_time * np.arange(done + 1), end)
     rows, spans = books.rows[:done], np.diff(time)
     profiles = books.profiles[: done + 1].copy()
+    readings = _readings(installation, rows, profiles, books.readings[: done + 1])
+    pressure, gone = system_pressure(installation, time, profiles, readings["burner flow"], conditions.faults)
+    readings["system pressure"] = pressure
     return Result(
         time=time,
         layers=profiles,
         flows={name: rows[column] / spans for name, column in FLOWS.items()},
         powers={name: rows[column] / spans for name, column in POWERS.items()},
         ledger=_ledger(plant, rows, books.start),
-        events=_events(conditions, entries, plant, profiles, end, step),
-        readings=_readings(installation, rows, profiles, books.readings[: done + 1]),
+        events=_events(conditions, entries, plant, profiles, end, step) + _lifts(time, gone),
+        readings=readings,
         states={name: _state(rows[column], spans) for name, column in STATES.items()},
         begins=conditions.begins,
     )
@@ -109,13 +115,21 @@ def _ledger(plant, rows, start):
         "sun on collector": total["sun"],
         "collector loss": total["collector_loss"],
         "immersions": total["immersions"],
+        "thermal valve": total["quenched"],
+        "steam": total["steam"],
         "hot water": total["hot_water"],
     }
     if followed:
-        heats |= {"house gains": total["house_gains"], "house loss": total["house_loss"]}
+        heats |= {"house gains": total["house_gains"], "house loss": total["house_loss"],
+                  "pumped over": total["pumped_over"]}  # fmt: skip
     else:
         heats |= {"heating": total["radiators"], "floor to room": total["floor_to_room"]}
-    for part, name in (("burner", "burner_to_room"), ("boiler", "boiler_to_room"), ("store", "standing_loss")):
+    for part, name in (
+        ("burner", "burner_to_room"),
+        ("burner", "heat_leak"),
+        ("boiler", "boiler_to_room"),
+        ("store", "standing_loss"),
+    ):
         if not (followed and getattr(house, f"holds_{part}")):
             heats[name.replace("_", " ")] = total[name]
     if followed and house.holds_burner:
@@ -149,11 +163,20 @@ def _notes(plant, total):
 
 def _events(conditions, entries, plant, profiles, end, step):
     events = [Event(batch.time, "logs lit", float("nan")) for batch in conditions.firing if batch.time <= end]
+    for fault in conditions.faults:
+        events += [Event(time, f"{fault.name} {verb}", float("nan"))
+                   for time, verb in ((fault.begins, "begins"), (fault.ends, "ends")) if time < end]  # fmt: skip
     events += [Event(time, _words(what, is_on), felt) for time, what, is_on, felt in entries.tolist()]
     if plant.run[0].boiling:
         hottest = max([float(profiles[-1, -1]), *(float(burner.temperature) for burner in plant.burners)])
         events.append(Event(end - step, "boiled", hottest))
     return tuple(sorted(events, key=lambda event: event.time))
+
+
+def _lifts(time, gone):
+    """Return the event of the relief valve's first lift, if it came to that."""
+    rows = np.flatnonzero(gone > 0.0)
+    return (Event(float(time[rows[0]]), "relief valve lifts", float("nan")),) if rows.size else ()
 
 
 def _words(what, is_on):

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from tlib.simulation.overrides import Fault, checked_faults
 from tlib.solar_radiation import Weather
 from tlib.validation import OutOfRange, require
 
@@ -128,8 +129,8 @@ class Conditions:
         Heating hours.
     boiler : sequence of (begins, ends), optional
         When the boiler may run [s].
-    faults : sequence, optional
-        Named faults with their times; none is known yet, so any name is refused.
+    faults : sequence of Fault, optional
+        What is broken, and when; a name alone stands for the whole run.
 
     Raises
     ------
@@ -147,7 +148,7 @@ class Conditions:
     air: tuple[Air, ...] = ()
     programme: tuple[Heating, ...] = ()
     boiler: tuple[Hours, ...] = ()
-    faults: tuple = ()
+    faults: tuple[Fault, ...] = ()
 
     def __post_init__(self):
         """Check what can be checked without knowing the installation."""
@@ -165,8 +166,7 @@ class Conditions:
             object.__setattr__(self, name, tuple(kind(*row) for row in getattr(self, name)))
         self._check_rows()
         _check_weather(self.weather)
-        for name in self.faults:
-            raise OutOfRange(f"no fault is known by the name {name!r}.")
+        object.__setattr__(self, "faults", checked_faults(self.faults, self.duration))
 
     def _check_rows(self):
         for name in ROWS:

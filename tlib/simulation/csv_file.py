@@ -44,7 +44,8 @@ def write_csv(result, path):
     columns = {"time [h]": result.time[:-1] / 3600.0}
     columns |= {f"layer {i + 1} [°C]": result.layers[:-1, i] for i in range(result.layers.shape[1])}
     for series, unit in ((result.readings, "°C"), (result.powers, "W"), (result.flows, "kg/s"), (result.states, "on")):
-        columns |= {f"{name} [{unit}]": values[: result.time.size - 1] for name, values in series.items()}
+        for name, values in series.items():
+            columns[f"{name} [{'Pa' if name.endswith('pressure') else unit}]"] = values[: result.time.size - 1]
     path = Path(path)
     with path.open("w", encoding="utf-8-sig", newline="") as file:
         writer = csv.writer(file)

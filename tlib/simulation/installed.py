@@ -15,8 +15,10 @@ from tlib.validation import OutOfRange, require
 
 __all__ = ["engine_is_ready", "simulate", "simulate_all", "steps_in"]
 
-STRETCH = 86_400.0
+STRETCH = 7 * 86_400.0
 """Time that is stepped in one go [s]; between stretches, progress is told."""
+EVENTS = 200_000
+"""Events for which there is room in a stretch: more than twenty things can do in a week of minutes."""
 
 
 def simulate(installation, conditions, step=60.0, layers=50, every=None, progress=None):
@@ -36,7 +38,7 @@ def simulate(installation, conditions, step=60.0, layers=50, every=None, progres
         Time for which one row is kept [s]: a whole number of steps, and a whole number of rows in the duration; one
         step if left out. A year kept hour by hour is small.
     progress : callable, optional
-        Called with the share that is done, 0 to 1, after each day of the run.
+        Called with the share that is done, 0 to 1, after each week of the run.
 
     Returns
     -------
@@ -156,7 +158,7 @@ class _Books:
         self.rows = np.zeros(rows, records(Row, []).dtype).view(np.recarray)
         self.profiles = np.empty((rows + 1, plant.layers.size))
         self.readings = np.full((rows + 1, len(READINGS)), np.nan)
-        self.events = np.zeros(1440 * (len(CONTACTS) + len(PUMPS)), records(Entry, []).dtype).view(np.recarray)
+        self.events = np.zeros(EVENTS, records(Entry, []).dtype).view(np.recarray)
         self.profiles[0] = plant.layers
         feel(plant.readings, plant.layers, plant.sensors, plant.burners, plant.boilers, plant.solars, plant.houses,
              plant.settings.room, air)  # fmt: skip

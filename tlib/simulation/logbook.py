@@ -9,7 +9,7 @@ __all__ = ["CONTACTS", "PUMPS", "Entry", "Row", "note"]
 CONTACTS = (
     "pipe thermostat", "store limit", "boiler thermostat", "enough heat", "high limit", "room thermostat",
     "frost thermostat", "solar store limit", "collector limit", "boiler's own limit", "low immersion thermostat",
-    "high immersion thermostat", "low immersion cut-out", "high immersion cut-out",
+    "high immersion thermostat", "low immersion cut-out", "high immersion cut-out", "thermal valve",
 )  # fmt: skip
 """Names of the contacts, in the order of their table."""
 
@@ -30,6 +30,10 @@ class Row(NamedTuple):
     lining_to_room: float = 0.0
     burner_to_store: float = 0.0
     burner_to_room: float = 0.0
+    heat_leak: float = 0.0
+    quenched: float = 0.0
+    pumped_over: float = 0.0
+    steam: float = 0.0
     boiler_fuel: float = 0.0
     boiler_to_water: float = 0.0
     boiler_to_store: float = 0.0
@@ -55,6 +59,7 @@ class Row(NamedTuple):
     floor_mass: float = 0.0
     tap_mass: float = 0.0
     coil_mass: float = 0.0
+    tundish_mass: float = 0.0
     tap_warmth: float = 0.0
     """Mass times temperature [kg °C]."""
     coil_warmth: float = 0.0

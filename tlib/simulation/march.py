@@ -20,6 +20,7 @@ from tlib.heat_loads import radiator_loop, serve_taps, settle_floor, step_floor,
 from tlib.heat_sources import (
     burn,
     decide_firing,
+    leak_conductance,
     rest_element,
     settle_boiler,
     settle_burner,
@@ -29,6 +30,7 @@ from tlib.heat_sources import (
     step_solar,
     warm_lining,
 )
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT, march_coil
 from tlib.simulation.logbook import CONTACTS, PUMPS, note
 from tlib.simulation.plant import BOILER, BURNER, FIRST_SENSOR, FLOOR, RADIATORS, READINGS
 from tlib.thermal_store import (
@@ -44,7 +46,7 @@ from tlib.thermal_store import (
 __all__ = ["feel", "march"]
 
 (PIPE, STORE_LIMIT, STORE_STAT, ENOUGH, HIGH, ROOM_CALL, FROST, SOLAR_STORE, SOLAR_COLLECTOR, BOILER_LIMIT, LOW_STAT,
- HIGH_STAT, LOW_CUT_OUT, HIGH_CUT_OUT) = range(len(CONTACTS))  # fmt: skip
+ HIGH_STAT, LOW_CUT_OUT, HIGH_CUT_OUT, THERMAL) = range(len(CONTACTS))  # fmt: skip
 CHARGE, HEAT, FIRE_BOILER, PUMP_BOILER, PUMP_SOLAR, HEAT_LOW, HEAT_HIGH = range(len(PUMPS))
 (BURNER_FLOW, BURNER_RETURN, BOILER_FLOW, COLLECTOR, ROOM, OUTSIDE, TOP, *_) = range(len(READINGS))
 LOWER = READINGS.index("lower")
@@ -52,6 +54,7 @@ FELT_BY = np.array([READINGS.index(name) for name in (
     "burner flow", "middle", "boiler flow", "boiler flow", "collector", "low immersion", "high immersion",
 )])  # fmt: skip
 """What is read beside a pump or heater as it is switched."""
+STAT_SENSOR = READINGS.index("boiler thermostat") - FIRST_SENSOR
 FIRST_PUMP = len(CONTACTS)
 """Where the pumps begin in an event's numbering."""
 ALL = 1e9
@@ -82,32 +85,46 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
     events : recarray of Entry
         Filled from its beginning.
     """
-    (layers, tank, loss, loops, work, sizes, batches, burners, boilers, solars, solar_coil, solar_ends, elements,
-     shares, powers, sharing, radiators, floors, houses, water, water_coil, taps, contacts, readings, sensors, pumps,
-     were, runs, settings) = plant  # fmt: skip
+    (layers, tank, loss, loops, work, batches, burners, leaks, boilers, solars, solar_coil, solar_ends,
+     elements, shares, powers, sharing, radiators, floors, houses, water, water_coil, coil_now, quench_coil, taps,
+     contacts, readings, sensors, pumps, were, overrides, held, feels, runs, settings) = plant  # fmt: skip
     run, capacity = runs[0], tank.capacity
     run.events = 0
+    if run.time <= 0.0:
+        _overrule(overrides[0], loops, sensors, burners, solars, water_coil, coil_now, settings)
     for k in range(moments.size):
         moment, row = moments[k], rows[run.row]
+        if run.time >= overrides[run.window].until:
+            run.window += 1
+            _overrule(overrides[run.window], loops, sensors, burners, solars, water_coil, coil_now, settings)
+        override = overrides[run.window]
         feel(readings, layers, sensors, burners, boilers, solars, houses, settings.room, moment.air)
-        _move(contacts, readings, moment, settings.room_gap, run, events)
-        _switch(contacts, readings, pumps, run, moment, settings)
+        _move(contacts, readings, held, feels, moment, settings.room_gap, run, events)
+        _switch(contacts, readings, pumps, run, moment, override, settings)
         near_burner, near_boiler, near_store = _rooms(houses, settings.room)
         if burners.size:
-            _light(burners[0], batches, loops[BURNER], layers, pumps[CHARGE], near_burner, run, moment, row, step)
+            if leaks.size:
+                burners[0].leak = override.leak_open * leak_conductance(leaks[0], burners[0].temperature, near_burner)
+            _light(burners[0], batches, loops[BURNER], layers, pumps[CHARGE], override, near_burner, run, moment, row,
+                   step)  # fmt: skip
         if boilers.size:
-            _boil(boilers[0], loops[BOILER], layers, contacts[BOILER_LIMIT].state, pumps, near_boiler, run, row, step)
+            _boil(boilers[0], loops[BOILER], layers, contacts[BOILER_LIMIT].state, override.power, pumps, near_boiler,
+                  run, row, step)  # fmt: skip
         if houses.size:
-            _heat_rooms(houses[0], floors, radiators, loops, layers, contacts, pumps[HEAT], moment, step)
+            _heat_rooms(
+                houses[0], floors, radiators, loops, layers, contacts, pumps[HEAT], override, moment, run, row, step
+            )
 
         if run.piece < taps.size:
-            run.piece = serve_taps(layers, water_coil, water, taps, run.piece, run.time, step, capacity, row)
+            run.piece = serve_taps(layers, coil_now, water, taps, run.piece, override, run.time, step, capacity, row)
         if solars.size:
             step_solar(solars[0], layers, solar_coil, solar_ends[0], solar_ends[1], moment.sun, moment.air,
                        pumps[PUMP_SOLAR], step, capacity)  # fmt: skip
             _book_solar(solars[0], row, step)
+        if settings.quench_flow > 0.0:
+            _quench_store(layers, quench_coil, contacts[THERMAL].state, override, settings, step, capacity, row)
         if elements.size:
-            _call(elements, contacts, readings, taps, run)
+            _call(elements, contacts, readings, taps, override.power, run)
             share_surplus(elements, powers, sharing[0], moment.surplus, run.high_first)
             heat_elements(layers, shares, powers, step, capacity)
             _count_elements(elements, pumps)
@@ -120,7 +137,7 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
         if settings.stirs:
             mix_jets(layers, tank, loops, step, work)
         lost = conduct_and_lose(layers, tank, loss, near_store, step, work)
-        merge(layers, work, sizes)
+        merge(layers)
 
         _settle(burners, boilers, floors, loops, row, step)
         row.standing_loss -= lost
@@ -129,7 +146,7 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
         _count_time(pumps, contacts[HIGH].state, row, step)
         run.time += step
         run.filled += 1
-        run.boiling = _boils(layers, burners, settings.boiling)
+        run.boiling = _let_steam_off(layers, burners, settings.boiling, capacity, row)
         if run.filled == every or run.boiling:
             run.row, run.filled = run.row + 1, 0
             feel(readings, layers, sensors, burners, boilers, solars, houses, settings.room, moment.air)
@@ -155,19 +172,42 @@ def feel(readings, layers, sensors, burners, boilers, solars, houses, room, outs
 
 
 @kernel
-def _move(contacts, readings, moment, room_gap, run, events):
-    """Move every contact that is there; how they find themselves at power-up is no event."""
-    contacts[ROOM_CALL].upper, contacts[ROOM_CALL].lower = moment.room, moment.room - room_gap
-    for i in range(contacts.size):
-        contact = contacts[i]
-        if contact.feels >= 0 and move_contact(contact, readings[contact.feels], 0) and run.time > 0.0:
-            note(events, run, i, contact.state, readings[contact.feels])
+def _overrule(override, loops, sensors, burners, solars, water_coil, coil_now, settings):
+    """Set what a fault changes for a whole window of time: ways of water, valves, a sensor's place, a scaled coil."""
+    drawn = override.heating_from if override.heating_from >= 0 else settings.heating_from
+    loops[RADIATORS].drawn_from, loops[FLOOR].drawn_from = drawn, drawn
+    sensors[STAT_SENSOR] = override.boiler_feels if override.boiler_feels >= 0 else settings.boiler_feels
+    for i in range(coil_now.size):
+        coil_now[i] = override.coil_share * water_coil[i]
+    if burners.size:
+        burners[0].quench_least = override.quench_least * override.mains
+        burners[0].quench_most = override.quench_most * override.mains
+    if solars.size:
+        solars[0].non_return = min(override.non_return, settings.has_non_return)
 
 
 @kernel
-def _switch(contacts, readings, pumps, run, moment, settings):
-    """Decide what runs, from the tables."""
-    pipe = contacts[PIPE].state
+def _move(contacts, readings, held, feels, moment, room_gap, run, events):
+    """Move every contact that is there, unless a fault holds it; how they stand at power-up is no event."""
+    contacts[ROOM_CALL].upper, contacts[ROOM_CALL].lower = moment.room, moment.room - room_gap
+    for i in range(contacts.size):
+        contact = contacts[i]
+        if contact.feels < 0:
+            continue
+        felt = readings[contact.feels]
+        was = contact.state
+        if held[run.window, i] >= 0:
+            contact.state = held[run.window, i]
+        else:
+            move_contact(contact, felt + feels[run.window, i], 0)
+        if contact.state != was and run.time > 0.0:
+            note(events, run, i, contact.state, felt)
+
+
+@kernel
+def _switch(contacts, readings, pumps, run, moment, override, settings):
+    """Decide what runs, from the tables; without power, nothing does."""
+    pipe = abs(contacts[PIPE].state - override.is_reversed)
     pumps[CHARGE] = CHARGE_PUMP_LIMITED[pipe, contacts[STORE_LIMIT].state] if settings.limited else CHARGE_PUMP[pipe]
     calls = 1 if moment.power > 0.0 or (moment.power < 0.0 and contacts[ROOM_CALL].state) else 0
     frost = contacts[FROST].state
@@ -175,10 +215,13 @@ def _switch(contacts, readings, pumps, run, moment, settings):
     run.boiler_wanted = BOILER_DEMAND[max(moment.boiler, frost), contacts[STORE_STAT].state, pipe]
     if contacts[SOLAR_STORE].feels >= 0:
         allowed = contacts[SOLAR_STORE].state * contacts[SOLAR_COLLECTOR].state
-        difference = readings[COLLECTOR] - readings[LOWER]
+        difference = readings[COLLECTOR] - readings[LOWER] + override.slip
         pumps[PUMP_SOLAR] = difference_latch(
             pumps[PUMP_SOLAR], difference, settings.solar_starts, settings.solar_stops, allowed
         )
+    if not override.power:
+        run.boiler_wanted = 0
+        pumps[CHARGE], pumps[HEAT], pumps[PUMP_SOLAR] = 0, 0, 0
 
 
 @kernel
@@ -204,27 +247,33 @@ def _rooms(houses, room):
 
 
 @kernel
-def _light(burner, batches, loop, layers, pumping, room, run, moment, row, step):
+def _light(burner, batches, loop, layers, pumping, override, room, run, moment, row, step):
     """Burn the logs and warm the burner; plan its loop with the store."""
     given, useful, run.alive = burn(batches, run.alive, moment.fire_clock, moment.draught)
     to_water = useful * burner.share_to_water
-    step_burner(burner, loop, to_water / step, pumping, layers[loop.drawn_from], room, step)
-    if not pumping:
+    share = pumping * override.pump_share
+    step_burner(burner, loop, to_water / step, share, override.valve, layers[loop.drawn_from], room, step)
+    if share <= 0.0:
         rest_element(burner, room, step)
     released = warm_lining(burner, useful - to_water, room, step)
-    run.from_burner = released + burner.shed
+    run.from_burner = released + burner.shed + burner.leaked
     row.fuel += given
     row.flue += given - useful
     row.fire_to_water += to_water
     row.fire_to_room += useful - to_water
     row.lining_to_room += released
     row.burner_to_room -= burner.shed
+    row.heat_leak -= burner.leaked
+    row.quenched -= burner.quenched
+    row.tundish_mass += burner.tundish
 
 
 @kernel
-def _boil(boiler, loop, layers, limit_ok, pumps, room, run, row, step):
+def _boil(boiler, loop, layers, limit_ok, power, pumps, room, run, row, step):
     """Let the boiler decide and fire; plan its loop with the store."""
     decide_firing(boiler, run.boiler_wanted, limit_ok, step)
+    if not power and (boiler.firing or boiler.pumping):
+        boiler.firing, boiler.pumping, boiler.since = 0, 0, 0.0
     pumps[FIRE_BOILER], pumps[PUMP_BOILER] = boiler.firing, boiler.pumping
     step_boiler(boiler, loop, layers[loop.drawn_from], room, step)
     run.from_boiler = boiler.shed
@@ -234,14 +283,20 @@ def _boil(boiler, loop, layers, limit_ok, pumps, room, run, row, step):
 
 
 @kernel
-def _heat_rooms(house, floors, radiators, loops, layers, contacts, heating, moment, step):
+def _heat_rooms(house, floors, radiators, loops, layers, contacts, pumping, override, moment, run, row, step):
     """Plan the loops of the radiators and of the floor."""
-    loop, room = loops[RADIATORS], house.temperature
+    loop, room, heating = loops[RADIATORS], house.temperature, pumping * override.zone_open
     supply = layers[loop.drawn_from]
-    loop.flow = 0.0
+    loop.flow, run.pumped_over = 0.0, 0.0
     if heating:
         all_they_can = contacts[HIGH].state or contacts[FROST].state or moment.power < 0.0
         loop.flow, loop.inlet = radiator_loop(supply, ALL if all_they_can else moment.power, room, radiators)
+        if override.pumped_over > 0.0 and loop.flow > 0.0:
+            most = loop.flow * SPECIFIC_HEAT * max(loop.inlet - room, 0.0)
+            lost = min(override.pumped_over, most)
+            loop.inlet -= lost / (loop.flow * SPECIFIC_HEAT)
+            run.pumped_over = lost * step
+            row.pumped_over -= lost * step
     if floors.size:
         step_floor(floors[0], loops[FLOOR], supply, heating, room, step)
 
@@ -255,11 +310,22 @@ def _book_solar(solar, row, step):
 
 
 @kernel
-def _call(elements, contacts, readings, taps, run):
+def _quench_store(layers, coil, is_open, override, settings, step, capacity, row):
+    """Cool the top of the store with mains water through a thermal valve's coil."""
+    share = (override.quench_most if is_open else override.quench_least) * override.mains
+    flow = share * settings.quench_flow
+    bottom, top = settings.quench_ends
+    _, taken = march_coil(layers, coil, bottom, top, flow, settings.mains, step, capacity)
+    row.quenched -= taken
+    row.tundish_mass += flow * step
+
+
+@kernel
+def _call(elements, contacts, readings, taps, power, run):
     """Let each immersion heater's thermostat and cut-out say whether it may take power, and which goes first."""
     for i in range(elements.size):
         stat, cut_out = LOW_STAT + elements[i].is_high, LOW_CUT_OUT + elements[i].is_high
-        elements[i].calls = IMMERSION[1, contacts[cut_out].state, contacts[stat].state, 1]
+        elements[i].calls = IMMERSION[power, contacts[cut_out].state, contacts[stat].state, 1]
     due = 1 if run.piece < taps.size and taps[run.piece].begins - run.time <= SOON else 0
     run.high_first = HIGH_FIRST[due, 1 if readings[TOP] < COOL else 0]
 
@@ -304,7 +370,7 @@ def _settle(burners, boilers, floors, loops, row, step):
 def _warm_house(house, floors, loops, run, lost, outside, row, step):
     """Give the house what came into it, and book what it lost."""
     heat = run.from_burner * house.holds_burner + run.from_boiler * house.holds_boiler
-    heat += lost * house.holds_store - loops[RADIATORS].heat
+    heat += lost * house.holds_store - loops[RADIATORS].heat - run.pumped_over
     if floors.size:
         heat += floors[0].to_room
         row.floor_to_room -= floors[0].to_room
@@ -327,9 +393,18 @@ def _count_time(pumps, high_limit, row, step):
 
 
 @kernel
-def _boils(layers, burners, boiling):
-    """Return whether water has reached its boiling point, in the store or in the burner."""
-    hottest = layers[layers.size - 1]
-    if burners.size:
-        hottest = max(hottest, burners[0].temperature)
-    return 1 if hottest >= boiling else 0
+def _let_steam_off(layers, burners, boiling, capacity, row):
+    """Return whether water has reached its boiling point; what is beyond leaves as steam, and is booked."""
+    steam = 0.0
+    has_boiled = layers[layers.size - 1] >= boiling
+    for i in range(layers.size - 1, -1, -1):
+        if layers[i] < boiling:
+            break
+        steam += capacity * (layers[i] - boiling)
+        layers[i] = boiling
+    if burners.size and burners[0].temperature >= boiling:
+        has_boiled = True
+        steam += burners[0].capacity * (burners[0].temperature - boiling)
+        burners[0].temperature = boiling
+    row.steam -= steam
+    return 1 if has_boiled else 0

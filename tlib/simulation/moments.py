@@ -50,10 +50,10 @@ class Moment(NamedTuple):
 
 
 class Outside(NamedTuple):
-    """Weather and PV over the hours at which they are known."""
+    """Weather, PV and clocks over the time at which they are known."""
 
     time: np.ndarray
-    """[s] from the start of the day, or the year, on which the run begins."""
+    """[s] from the start of the day, or the year, on which the run begins; it reaches over both ends of the period."""
     air: np.ndarray
     sun: np.ndarray
     surplus: np.ndarray
@@ -61,6 +61,10 @@ class Outside(NamedTuple):
     """After which they come again [s]."""
     offset: float
     """Time at which the run begins [s]."""
+    boiler: np.ndarray
+    """When the boiler may run: begin and end [s], (hours, 2)."""
+    programme: np.ndarray
+    """Heating hours: begin and end [s], power [W] or below 0, and setting of the room thermostat [°C]; (hours, 4)."""
 
 
 def outside_of(installation, conditions):
@@ -87,11 +91,24 @@ def outside_of(installation, conditions):
     if isinstance(weather, Weather):
         _refuse_gaps(weather)
         sun, light, air = _collected(installation.solar, weather), _on_modules(installation.pv, weather), weather.air
-        return Outside(weather.time, air, sun, _surplus(installation.pv, light, air), DAY * (weather.air.size // 24),
-                       conditions.day * DAY + begins)  # fmt: skip
-    time = np.arange(0.0, DAY, 600.0)
-    air, light = _shape_of(weather, time)
-    return Outside(time, air, light, _surplus(installation.pv, light, air), DAY, begins)
+        time, period, begins = weather.time, DAY * (weather.air.size // 24), begins + conditions.day * DAY
+    else:
+        time, period = np.arange(0.0, DAY, 600.0), DAY
+        air, light = _shape_of(weather, time)
+        sun = light
+    around = [_around(series) for series in (air, sun, _surplus(installation.pv, light, air))]
+    time = np.concatenate([[time[-1] - period], time, [time[0] + period]])
+    programme = [(row.begins, row.ends, -1.0 if row.power is None else row.power, row.room or 0.0)
+                 for row in conditions.programme]  # fmt: skip
+    return Outside(
+        time, *around, period, begins, np.array(conditions.boiler, dtype=float).reshape(-1, 2),
+        np.array(programme, dtype=float).reshape(-1, 4),
+    )  # fmt: skip
+
+
+def _around(series):
+    """Return a series that reaches one value over each end of its period."""
+    return np.concatenate([series[-1:], series, series[:1]])
 
 
 def _refuse_gaps(weather):
@@ -153,30 +170,31 @@ def moments_of(conditions, outside, first, count, step):
     recarray of Moment, (count,)
         Weather and clocks as in the middle of each step.
     """
-    moments = np.zeros(count, records(Moment, []).dtype).view(np.recarray)
+    moments = np.zeros(count, records(Moment, []).dtype)
     middles = (first + np.arange(count) + 0.5) * step
     when = (outside.offset + middles) % outside.period
     for name in ("air", "sun", "surplus"):
-        moments[name] = np.interp(when, outside.time, getattr(outside, name), period=outside.period)
-    moments.fire_clock = fire_clock(conditions.air, middles + 0.5 * step)
-    moments.draught = 1.0
+        moments[name] = np.interp(when, outside.time, getattr(outside, name))
+    moments["fire_clock"] = fire_clock(conditions.air, middles + 0.5 * step)
+    moments["draught"] = 1.0
     for begins, setting in conditions.air:
-        moments.draught[middles >= begins] = setting
-    for period in _within(conditions.boiler, middles):
-        moments.boiler[_slice(period, middles)] = 1
-    for period in _within(conditions.programme, middles):
-        on = _slice(period, middles)
-        moments.heating[on] = 1
-        moments.power[on] = -1.0 if period.power is None else np.maximum(moments.power[on], period.power)
-        moments.room[on] = 0.0 if period.room is None else np.maximum(moments.room[on], period.room)
-    return moments
+        moments["draught"][middles >= begins] = setting
+    for begins, ends in _touching(outside.boiler, middles):
+        moments["boiler"][_slice(begins, ends, middles)] = 1
+    heating, asked, setting = moments["heating"], moments["power"], moments["room"]
+    for begins, ends, power, room in _touching(outside.programme, middles):
+        on = _slice(begins, ends, middles)
+        heating[on] = 1
+        asked[on] = -1.0 if power < 0.0 else np.maximum(asked[on], power)
+        setting[on] = np.maximum(setting[on], room)
+    return moments.view(np.recarray)
 
 
-def _within(periods, middles):
+def _touching(periods, middles):
     """Return the periods that touch a stretch of time."""
-    return [period for period in periods if period.begins <= middles[-1] and period.ends > middles[0]]
+    return periods[(periods[:, 0] <= middles[-1]) & (periods[:, 1] > middles[0])]
 
 
-def _slice(period, middles):
+def _slice(begins, ends, middles):
     """Return the steps whose middle lies in a period."""
-    return slice(*np.searchsorted(middles, [period.begins, period.ends], side="left"))
+    return slice(*np.searchsorted(middles, [begins, ends], side="left"))

@@ -1,5 +1,7 @@
 """An installation and its start as tables of numbers, ready for the kernels."""
 
+import math
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -22,16 +24,20 @@ from tlib.heat_sources import (
     Batch,
     Boiler,
     Burner,
+    HeatLeak,
     Solar,
     batches_of,
     boiler_of,
     burner_of,
     elements_of,
+    heat_leak_of,
     sharing_of,
     solar_of,
 )
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
 from tlib.simulation.conditions import profile
 from tlib.simulation.logbook import CONTACTS, PUMPS
+from tlib.simulation.overrides import firing_with_faults, overrides_of, refuse_faults_without_parts
 from tlib.stratification.column import layer_at, spanned_shares
 from tlib.thermal_store import FILL_DENSITY, Loop, Tank, loop_at, loss_by_layer, tank_of, work_for
 from tlib.units import ATMOSPHERE
@@ -51,6 +57,8 @@ READINGS = (
 )  # fmt: skip
 """What is felt at the start of each step, in this order; from "top" on, sensors in the store."""
 FIRST_SENSOR = READINGS.index("top")
+QUENCH_SPAN = (0.70, 0.98)
+"""Heights between which a thermal valve's coil lies in the top of a store. Common practice, no source."""
 
 
 class Run(NamedTuple):
@@ -60,6 +68,8 @@ class Run(NamedTuple):
     """[s]."""
     alive: int = 0
     """First batch of logs that is not burnt out."""
+    window: int = 0
+    """Window of the overrides."""
     piece: int = 0
     """First piece of the taps' list that is not over."""
     row: int = 0
@@ -76,6 +86,8 @@ class Run(NamedTuple):
     """Whether the upper immersion heater goes first."""
     from_burner: float = 0.0
     """Heat that the burner, its lining included, gave to its room in this step [J]."""
+    pumped_over: float = 0.0
+    """Heat lost at the vent in this step [J]."""
     from_boiler: float = 0.0
     """The same of the boiler [J]."""
 
@@ -89,9 +101,9 @@ class Plant(NamedTuple):
     """Of each layer to the store's room [W/K]."""
     loops: np.recarray
     work: np.ndarray
-    sizes: np.ndarray
     batches: np.recarray
     burners: np.recarray
+    leaks: np.recarray
     boilers: np.recarray
     solars: np.recarray
     solar_coil: np.ndarray
@@ -107,6 +119,11 @@ class Plant(NamedTuple):
     houses: np.recarray
     water: HotWater
     water_coil: np.ndarray
+    """Conductance in each layer, clean [W/K]."""
+    coil_now: np.ndarray
+    """The same as it stands [W/K]."""
+    quench_coil: np.ndarray
+    """Of a thermal valve's coil in the store [W/K]."""
     taps: np.recarray
     contacts: np.recarray
     readings: np.ndarray
@@ -116,6 +133,12 @@ class Plant(NamedTuple):
     """States of what the contacts switch."""
     were: np.ndarray
     """The same, in the step before."""
+    overrides: np.recarray
+    """Windows of time in which something is overruled."""
+    held: np.ndarray
+    """How each contact is held in each, below 0 for free; (window, contact)."""
+    feels: np.ndarray
+    """By how much it feels too warm [K]; (window, contact)."""
     run: np.recarray
     settings: "Settings"
 
@@ -133,6 +156,18 @@ class Settings(NamedTuple):
     solar_stops: float
     boiling: float
     """[°C]."""
+    heating_from: int
+    """Layer that the heating is drawn from, as built."""
+    boiler_feels: int
+    """Layer that the boiler thermostat feels, as built."""
+    has_non_return: int
+    """Whether the solar loop was built with one."""
+    quench_flow: float
+    """Of mains water through a thermal valve's coil in the store [kg/s]; 0 without one there."""
+    quench_ends: tuple
+    """Layers of that coil's lower and upper end."""
+    mains: float
+    """Temperature of the mains water [°C]."""
     stirs: int
     """Whether a jet stirs the store, or a stratifying pipe lets water find its level."""
 
@@ -162,21 +197,25 @@ def plant_of(installation, conditions, layers, air):
         If the installation lacks a part that the conditions use.
     """
     _refuse_what_is_missing(installation, conditions)
+    refuse_faults_without_parts(installation, conditions.faults)
     site, room = installation, installation.store.room
     heated = conditions.start.room if conditions.start.room is not None else _rated_room(site)
     burner = conditions.start.burner if conditions.start.burner is not None else room
-    work, sizes = work_for(layers)
     elements, shares = elements_of(site.immersions, layers)
     water, coil = hot_water_of(site.hot_water, layers) if site.hot_water else _no_coil(layers)
+    overrides, held, feels = overrides_of(conditions.faults, layers)
+    firing = firing_with_faults(conditions.firing, conditions.faults)
     return Plant(
         layers=profile(conditions.start.store, layers),
         tank=tank_of(site.store, layers),
         loss=loss_by_layer(site.store, layers),
         loops=_loops(site.store, layers),
-        work=work,
-        sizes=sizes,
-        batches=batches_of(conditions.firing, conditions.air, site.burner) if site.burner else records(Batch, []),
-        burners=burner_of(site.burner, float(burner), room) if site.burner else records(Burner, []),
+        work=work_for(layers),
+        batches=batches_of(firing, conditions.air, site.burner) if site.burner else records(Batch, []),
+        burners=burner_of(site.burner, float(burner), room, _valve_at(site, "burner"), water.cold)
+        if site.burner
+        else records(Burner, []),
+        leaks=heat_leak_of(site.heat_leak) if site.burner else records(HeatLeak, []),
         boilers=boiler_of(site.boiler, room) if site.boiler else records(Boiler, []),
         solars=solar_of(site.solar, air) if site.solar else records(Solar, []),
         solar_coil=_solar_coil(site.solar, layers),
@@ -190,15 +229,34 @@ def plant_of(installation, conditions, layers, air):
         houses=house_of(site.heating, heated, conditions.house_is_kept) if site.heating else records(House, []),
         water=water,
         water_coil=coil,
+        coil_now=coil.copy(),
+        quench_coil=_quench_coil(site, layers),
         taps=_taps(site.hot_water, conditions.draws),
         contacts=records(Contact, _contacts(site)),
         readings=np.full(len(READINGS), np.nan),
         sensors=_sensors(site, layers),
         pumps=np.zeros(len(PUMPS), np.int64),
         were=np.zeros(len(PUMPS), np.int64),
+        overrides=overrides,
+        held=held,
+        feels=feels,
         run=records(Run, [Run()]),
-        settings=_settings(site),
+        settings=_settings(site, layers, water.cold),
     )
+
+
+def _valve_at(site, place):
+    """Return the thermal valve if it feels, and cools, a place."""
+    valve = site.safety.thermal_valve if site.safety else None
+    return valve if valve and valve.sensor == place else None
+
+
+def _quench_coil(site, layers):
+    """Return the conductance of a thermal valve's coil in the top of the store: it takes up half the difference."""
+    valve = _valve_at(site, "store top")
+    if valve is None:
+        return np.zeros(layers)
+    return math.log(2.0) * valve.flow * SPECIFIC_HEAT * spanned_shares(*QUENCH_SPAN, layers)
 
 
 def _refuse_what_is_missing(installation, conditions):
@@ -265,6 +323,7 @@ def _contacts(site):
     limit = burner.store_limit if burner and burner.wiring.endswith("store limit") else None
     solar = site.solar.control if site.solar else None
     low, high = (immersions and getattr(immersions, name) for name in ("low", "high"))
+    valve = _valve_at(site, "store top")
     dump = site.safety.high_limit if heating and site.safety else None  # no heating, nowhere to dump
     rows = [
         _contact("burner flow", MAKES_ON_RISE, burner and burner.pump.pipe_thermostat, 1),
@@ -281,6 +340,7 @@ def _contacts(site):
         _contact("high immersion", BREAKS_ON_RISE, high and high.thermostat),
         _contact("low immersion", LOCKS_OUT, low and _below(low.cut_out, 10.0), 1),
         _contact("high immersion", LOCKS_OUT, high and _below(high.cut_out, 10.0), 1),
+        _contact("top", MAKES_ON_RISE, valve and (valve.opens, valve.closes)),
     ]
     assert len(rows) == len(CONTACTS)
     return rows
@@ -301,7 +361,8 @@ def _below(setting, gap):
     return setting, setting - gap
 
 
-def _settings(site):
+def _settings(site, layers, mains):
+    valve, sensors = _valve_at(site, "store top"), _sensors(site, layers)
     store, solar = site.store, site.solar.control if site.solar else None
     return Settings(
         room=store.room,
@@ -310,6 +371,12 @@ def _settings(site):
         solar_starts=solar.starts if solar else 0.0,
         solar_stops=solar.stops if solar else 0.0,
         boiling=boiling_point(site),
+        heating_from=layer_at(store.connections.get("heating_flow", 0.0), layers),
+        boiler_feels=int(sensors[READINGS.index("boiler thermostat") - FIRST_SENSOR]),
+        has_non_return=int(site.solar is None or site.solar.non_return),
+        quench_flow=valve.flow if valve else 0.0,
+        quench_ends=tuple(layer_at(height, layers) for height in QUENCH_SPAN),
+        mains=mains,
         stirs=int(store.jet_mixing is not None or bool(store.stratifiers)),
     )
 
@@ -328,7 +395,13 @@ def boiling_point(installation):
     float
         [°C].
     """
-    pressure = ATMOSPHERE + FILL_DENSITY * GRAVITY * installation.static_head
-    if installation.system == "sealed":
-        pressure = installation.vessel.fill if installation.vessel else pressure + 0.3e5
+    fill = installation.vessel.fill if installation.vessel else None
+    return _boiling_point(installation.system, installation.static_head, fill)
+
+
+@lru_cache
+def _boiling_point(system, static_head, fill):
+    pressure = ATMOSPHERE + FILL_DENSITY * GRAVITY * static_head
+    if system == "sealed":
+        pressure = fill if fill else pressure + 0.3e5
     return float(water_properties.saturation_temperature(pressure))

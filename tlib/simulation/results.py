@@ -80,7 +80,7 @@ class Result:
     powers : mapping
         Named heat flows, each (steps,) [W].
     readings : mapping
-        Named temperatures, each (steps + 1,) [°C]; a tap that is shut reads NaN.
+        Named temperatures, each (steps + 1,) [°C], and the pressure of the system [Pa]; a tap that is shut reads NaN.
     states : mapping
         Named on/off states, each (steps,).
     ledger : Ledger

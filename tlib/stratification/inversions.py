@@ -16,7 +16,7 @@ _CERTAIN = 10.0
 
 
 @kernel
-def merge_inversions(temperatures, pool_sums, pool_sizes):
+def merge_inversions(temperatures):
     """Mix, in place, every part of a column in which warmer water lies under cooler.
 
     The answer is the isotonic regression of the profile: temperature never falls on the way up, each mixed part is
@@ -28,13 +28,6 @@ def merge_inversions(temperatures, pool_sums, pool_sizes):
     temperatures : ndarray
         Layers of equal mass from the bottom up, shape (layers,) [°C]; changed in place. All above 4 °C, where
         cooler water is heavier; `merged` has no such limit.
-    pool_sums, pool_sizes : ndarray
-        Work space of the same length, of floats and of integers; what they hold does not matter.
-
-    Returns
-    -------
-    int
-        The number of layers that were mixed; 0 if the column stood in order.
 
     References
     ----------
@@ -44,67 +37,43 @@ def merge_inversions(temperatures, pool_sums, pool_sizes):
     --------
     >>> import numpy as np
     >>> column = np.array([20.0, 60.0, 40.0, 80.0])
-    >>> int(merge_inversions(column, np.empty(4), np.empty(4, dtype=np.int64)))
-    2
+    >>> merge_inversions(column)
     >>> column.tolist()
     [20.0, 50.0, 50.0, 80.0]
     """
-    lowest, highest = _inverted_span(temperatures)
-    if lowest > highest:
-        return 0
-    base, pools, layer = lowest, 0, lowest
-    while layer < len(temperatures) and (
-        layer <= highest + 1 or pool_sums[pools - 1] / pool_sizes[pools - 1] > temperatures[layer]
-    ):
-        pool_sums[pools], pool_sizes[pools] = temperatures[layer], 1
-        base, pools = _settle(temperatures, pool_sums, pool_sizes, base, pools)
-        layer += 1
-    return _write_means(temperatures, pool_sums, pool_sizes, base, pools)
+    last, layer = len(temperatures) - 1, 0
+    while layer < last:
+        if temperatures[layer] <= temperatures[layer + 1] + _INVERTED:
+            layer += 1
+            continue
+        lowest, highest, total = _pool(temperatures, layer)
+        mean = total / (highest - lowest + 1)
+        for place in range(lowest, highest + 1):
+            temperatures[place] = mean
+        layer = highest
 
 
 @kernel
-def _inverted_span(temperatures):
-    """Return the lowest and the highest layer that lies under a cooler one; lowest above highest if none does."""
-    lowest, highest = 0, len(temperatures) - 2
-    while lowest <= highest and temperatures[lowest] <= temperatures[lowest + 1] + _INVERTED:
-        lowest += 1
-    while highest > lowest and temperatures[highest] <= temperatures[highest + 1]:
-        highest -= 1
-    return lowest, highest
+def _pool(temperatures, inverted):
+    """Return the ends and the sum of the part that must mix round a layer that lies under a cooler one.
 
-
-@kernel
-def _settle(temperatures, sums, sizes, base, newest):
-    """Merge the newest pool downward for as long as what lies below is warmer; return base and number of pools.
-
-    Layers under `base` stand in order and are pools of one, taken up only when they are reached.
+    It grows downward while what lies below is warmer than its mean, and upward while what lies above is cooler.
     """
-    while True:
-        mean = sums[newest] / sizes[newest]
-        if newest > 0 and sums[newest - 1] / sizes[newest - 1] > mean:
-            newest -= 1
-            sums[newest] += sums[newest + 1]
-            sizes[newest] += sizes[newest + 1]
-        elif newest == 0 and base > 0 and temperatures[base - 1] > mean:
-            base -= 1
-            sums[0] += temperatures[base]
-            sizes[0] += 1
-        else:
-            return base, newest + 1
-
-
-@kernel
-def _write_means(temperatures, sums, sizes, base, pools):
-    """Give each layer the mean of its pool; return how many layers share one."""
-    layer, mixed = base, 0
-    for pool in range(pools):
-        if sizes[pool] > 1:
-            mean = sums[pool] / sizes[pool]
-            mixed += sizes[pool]
-            for place in range(layer, layer + sizes[pool]):
-                temperatures[place] = mean
-        layer += sizes[pool]
-    return mixed
+    lowest, highest, last = inverted, inverted + 1, len(temperatures) - 1
+    total, count, grows = temperatures[lowest] + temperatures[highest], 2.0, True
+    while grows:
+        grows = False
+        while lowest > 0 and temperatures[lowest - 1] * count > total:
+            lowest -= 1
+            total += temperatures[lowest]
+            count += 1.0
+            grows = True
+        while highest < last and temperatures[highest + 1] * count < total:
+            highest += 1
+            total += temperatures[highest]
+            count += 1.0
+            grows = True
+    return lowest, highest, total
 
 
 def merged(layers, mass=None):
