@@ -4,8 +4,7 @@ import math
 
 import numpy as np
 
-from tlib.simulation.logbook import CONTACTS, PUMPS
-from tlib.simulation.plant import READINGS
+from tlib.simulation.logbook import CONTACTS, PUMPS, READINGS
 from tlib.simulation.pressures import system_pressure
 from tlib.simulation.results import Event, Ledger, Result
 from tlib.stratification.column import layer_at

@@ -7,10 +7,11 @@ import numpy as np
 
 from tlib.compiled import engine, records
 from tlib.simulation.books import result_of, stands
-from tlib.simulation.logbook import CONTACTS, PUMPS, Entry, Row
-from tlib.simulation.march import feel, march
+from tlib.simulation.logbook import READINGS, Entry, Row
+from tlib.simulation.march import march
 from tlib.simulation.moments import moments_of, outside_of
-from tlib.simulation.plant import READINGS, plant_of
+from tlib.simulation.plant import plant_of
+from tlib.simulation.steering import feel
 from tlib.validation import OutOfRange, require
 
 __all__ = ["engine_is_ready", "simulate", "simulate_all", "steps_in"]

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from tlib.compiled import kernel
 
-__all__ = ["CONTACTS", "PUMPS", "Entry", "Row", "note"]
+__all__ = ["CONTACTS", "FIRST_SENSOR", "PUMPS", "READINGS", "Entry", "Row", "note"]
 
 CONTACTS = (
     "pipe thermostat", "store limit", "boiler thermostat", "enough heat", "high limit", "room thermostat",
@@ -18,6 +18,15 @@ PUMPS = (
     "high immersion heater",
 )  # fmt: skip
 """What the contacts switch, in the order of the running times."""
+
+
+READINGS = (
+    "burner flow", "burner return", "boiler flow", "collector", "room", "outside", "top", "upper", "middle", "lower",
+    "boiler thermostat", "store limit", "high limit", "low immersion", "high immersion",
+)  # fmt: skip
+"""What is felt at the start of each step, in this order; from "top" on, sensors in the store."""
+FIRST_SENSOR = READINGS.index("top")
+"""From here on, sensors in the store."""
 
 
 class Row(NamedTuple):

@@ -12,13 +12,11 @@ import numpy as np
 from tlib.compiled import records
 from tlib.safety.faults import FAULTS
 from tlib.simulation.logbook import CONTACTS
+from tlib.simulation.steering import HIGH, LOW_CUT_OUT, LOW_STAT, PIPE, STORE_LIMIT, STORE_STAT
 from tlib.stratification.column import layer_at
 from tlib.validation import OutOfRange, require
 
 __all__ = ["Fault", "Override", "checked_faults", "firing_with_faults", "overrides_of"]
-
-PIPE, STORE_LIMIT, STORE_STAT, _, HIGH = range(5)
-LOW_STAT, LOW_CUT_OUT = CONTACTS.index("low immersion thermostat"), CONTACTS.index("low immersion cut-out")
 
 
 class Fault(NamedTuple):

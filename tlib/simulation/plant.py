@@ -8,7 +8,7 @@ import numpy as np
 
 from tlib import water_properties
 from tlib.compiled import records
-from tlib.controls import BREAKS_ON_RISE, LOCKS_OUT, MAKES_ON_RISE, Contact
+from tlib.controls import Contact
 from tlib.heat_loads import (
     HotWater,
     House,
@@ -36,14 +36,15 @@ from tlib.heat_sources import (
 )
 from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
 from tlib.simulation.conditions import profile
-from tlib.simulation.logbook import CONTACTS, PUMPS
+from tlib.simulation.contacts import contacts_of, sensors_of, valve_at
+from tlib.simulation.logbook import FIRST_SENSOR, PUMPS, READINGS
 from tlib.simulation.overrides import firing_with_faults, overrides_of, refuse_faults_without_parts
 from tlib.stratification.column import layer_at, spanned_shares
 from tlib.thermal_store import FILL_DENSITY, Loop, Tank, loop_at, loss_by_layer, tank_of, work_for
 from tlib.units import ATMOSPHERE
 from tlib.validation import OutOfRange
 
-__all__ = ["BOILER", "BURNER", "FLOOR", "LOOPS", "RADIATORS", "READINGS", "Plant", "Run", "boiling_point", "plant_of"]
+__all__ = ["BOILER", "BURNER", "FLOOR", "LOOPS", "RADIATORS", "Plant", "Run", "boiling_point", "plant_of"]
 
 GRAVITY = 9.80665
 
@@ -51,12 +52,6 @@ LOOPS = ("burner", "boiler", "radiators", "floor")
 BURNER, BOILER, RADIATORS, FLOOR = range(len(LOOPS))
 """Places of the loops."""
 
-READINGS = (
-    "burner flow", "burner return", "boiler flow", "collector", "room", "outside", "top", "upper", "middle", "lower",
-    "boiler thermostat", "store limit", "high limit", "low immersion", "high immersion",
-)  # fmt: skip
-"""What is felt at the start of each step, in this order; from "top" on, sensors in the store."""
-FIRST_SENSOR = READINGS.index("top")
 QUENCH_SPAN = (0.70, 0.98)
 """Heights between which a thermal valve's coil lies in the top of a store. Common practice, no source."""
 
@@ -212,7 +207,7 @@ def plant_of(installation, conditions, layers, air):
         loops=_loops(site.store, layers),
         work=work_for(layers),
         batches=batches_of(firing, conditions.air, site.burner) if site.burner else records(Batch, []),
-        burners=burner_of(site.burner, float(burner), room, _valve_at(site, "burner"), water.cold)
+        burners=burner_of(site.burner, float(burner), room, valve_at(site, "burner"), water.cold)
         if site.burner
         else records(Burner, []),
         leaks=heat_leak_of(site.heat_leak) if site.burner else records(HeatLeak, []),
@@ -232,9 +227,9 @@ def plant_of(installation, conditions, layers, air):
         coil_now=coil.copy(),
         quench_coil=_quench_coil(site, layers),
         taps=_taps(site.hot_water, conditions.draws),
-        contacts=records(Contact, _contacts(site)),
+        contacts=records(Contact, contacts_of(site)),
         readings=np.full(len(READINGS), np.nan),
-        sensors=_sensors(site, layers),
+        sensors=sensors_of(site, layers),
         pumps=np.zeros(len(PUMPS), np.int64),
         were=np.zeros(len(PUMPS), np.int64),
         overrides=overrides,
@@ -245,15 +240,9 @@ def plant_of(installation, conditions, layers, air):
     )
 
 
-def _valve_at(site, place):
-    """Return the thermal valve if it feels, and cools, a place."""
-    valve = site.safety.thermal_valve if site.safety else None
-    return valve if valve and valve.sensor == place else None
-
-
 def _quench_coil(site, layers):
     """Return the conductance of a thermal valve's coil in the top of the store: it takes up half the difference."""
-    valve = _valve_at(site, "store top")
+    valve = valve_at(site, "store top")
     if valve is None:
         return np.zeros(layers)
     return math.log(2.0) * valve.flow * SPECIFIC_HEAT * spanned_shares(*QUENCH_SPAN, layers)
@@ -307,62 +296,8 @@ def _taps(hot_water, draws):
     return records(Tap, zip(*taps_of(draws, hot_water.cold, hot_water.blending), strict=True))
 
 
-def _sensors(site, layers):
-    """Return the layers of the store's sensors, in the order of `READINGS`; one that is not written is at the top."""
-    heights = {name.replace("_", " "): height for name, height in site.store.sensors.items()}
-    for name in ("low", "high"):
-        one = site.immersions and getattr(site.immersions, name)
-        if one:  # a thermostat's pocket lies just above its element
-            heights[f"{name} immersion"] = min(one.top + 0.02, 1.0)
-    return np.array([layer_at(heights.get(name, 1.0), layers) for name in READINGS[FIRST_SENSOR:]], dtype=np.int64)
-
-
-def _contacts(site):
-    """Return the contacts of an installation in the order of `CONTACTS`; one without its part never moves."""
-    burner, boiler, heating, immersions = site.burner, site.boiler, site.heating, site.immersions
-    limit = burner.store_limit if burner and burner.wiring.endswith("store limit") else None
-    solar = site.solar.control if site.solar else None
-    low, high = (immersions and getattr(immersions, name) for name in ("low", "high"))
-    valve = _valve_at(site, "store top")
-    dump = site.safety.high_limit if heating and site.safety else None  # no heating, nowhere to dump
-    rows = [
-        _contact("burner flow", MAKES_ON_RISE, burner and burner.pump.pipe_thermostat, 1),
-        _contact("store limit", BREAKS_ON_RISE, limit, 1),
-        _contact("boiler thermostat", BREAKS_ON_RISE, boiler and boiler.thermostat),
-        _contact("middle", MAKES_ON_RISE, heating and heating.enough_heat),
-        _contact("high limit", MAKES_ON_RISE, dump),
-        Contact(READINGS.index("room") if heating else -1, BREAKS_ON_RISE),
-        _contact("room", BREAKS_ON_RISE, heating and heating.frost),
-        _contact("lower", BREAKS_ON_RISE, solar and _below(solar.store_limit, 5.0), 1),
-        _contact("collector", BREAKS_ON_RISE, solar and _below(solar.collector_limit, 10.0), 1),
-        _contact("boiler flow", LOCKS_OUT, boiler and _below(boiler.limit, 10.0), 1),
-        _contact("low immersion", BREAKS_ON_RISE, low and low.thermostat),
-        _contact("high immersion", BREAKS_ON_RISE, high and high.thermostat),
-        _contact("low immersion", LOCKS_OUT, low and _below(low.cut_out, 10.0), 1),
-        _contact("high immersion", LOCKS_OUT, high and _below(high.cut_out, 10.0), 1),
-        _contact("top", MAKES_ON_RISE, valve and (valve.opens, valve.closes)),
-    ]
-    assert len(rows) == len(CONTACTS)
-    return rows
-
-
-def _contact(felt, kind, thermostat, at_power_up=0):
-    """Return a contact; inside its gap at power-up it stands open, but for what carries or limits heat."""
-    if not thermostat:
-        return Contact(-1, kind, state=at_power_up if kind != MAKES_ON_RISE else 0)
-    if isinstance(thermostat, tuple):
-        upper, lower = thermostat
-    else:
-        upper, lower = max(thermostat.makes, thermostat.breaks), min(thermostat.makes, thermostat.breaks)
-    return Contact(READINGS.index(felt), kind, upper, lower, at_power_up)
-
-
-def _below(setting, gap):
-    return setting, setting - gap
-
-
 def _settings(site, layers, mains):
-    valve, sensors = _valve_at(site, "store top"), _sensors(site, layers)
+    valve, sensors = valve_at(site, "store top"), sensors_of(site, layers)
     store, solar = site.store, site.solar.control if site.solar else None
     return Settings(
         room=store.room,
