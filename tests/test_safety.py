@@ -347,8 +347,8 @@ DUMP = (
 )
 SITES = {
     "larkrigg": [("warning", "store.sensors.high_limit")],
-    "quillbeck": [("warning", "boiler.thermostat")],
-    "tansy": [("warning", "immersions.low.cut_out"), ("warning", "boiler.thermostat")],
+    "quillbeck": [],
+    "tansy": [],
 }
 
 
