@@ -239,6 +239,20 @@ def test_an_immersion_with_a_welded_thermostat_climbs_to_its_cut_out():
     assert "E" in acted(welded)
 
 
+def test_a_hand_clears_a_cut_out_only_once_it_has_cooled():
+    """It clears ten kelvin below its trip, and not before: pressed hot, it stays as it is."""
+    sunny = dict(
+        start=60.0, begins=0.0, duration=3 * DAY, weather=Day(15.0, 25.0, 1000.0),
+        faults=[Fault("immersion thermostat welded", 0.0, 1.5 * DAY)], draws=[(1.6 * DAY, 1.5, 45.0, 0.2)],
+    )  # fmt: skip
+    tripped = simulate(QUILLBECK, Conditions(**sunny))
+    trip = next(event.time for event in tripped.events if event.name.endswith("cut-out trips"))
+    assert trip < 1.5 * DAY
+    for pressed, clears in ((trip + 60.0, False), (1.9 * DAY, True)):
+        run = simulate(QUILLBECK, Conditions(resets=[pressed], **sunny))
+        assert any(event.name.endswith("cut-out is reset") for event in run.events) == clears
+
+
 def test_a_tripped_cut_out_lets_no_power_through():
     sunny = dict(start=30.0, begins=0.0, duration=DAY, weather=Day(15.0, 25.0, 1000.0))
     assert simulate(QUILLBECK, Conditions(**sunny)).ledger["immersions"] > 0.0

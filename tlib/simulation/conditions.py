@@ -129,6 +129,8 @@ class Conditions:
         Heating hours.
     boiler : sequence of (begins, ends), optional
         When the boiler may run [s].
+    resets : sequence of float, optional
+        Times at which somebody presses the resets of every cut-out and limit [s]; one clears only if it has cooled.
     faults : sequence of Fault, optional
         What is broken, and when; a name alone stands for the whole run.
 
@@ -148,6 +150,7 @@ class Conditions:
     air: tuple[Air, ...] = ()
     programme: tuple[Heating, ...] = ()
     boiler: tuple[Hours, ...] = ()
+    resets: tuple[float, ...] = ()
     faults: tuple[Fault, ...] = ()
 
     def __post_init__(self):
@@ -164,6 +167,9 @@ class Conditions:
         require(self.day, "the day of the year at the start", "", at_least=0, at_most=365)
         for name, kind in ROWS.items():
             object.__setattr__(self, name, tuple(kind(*row) for row in getattr(self, name)))
+        object.__setattr__(self, "resets", tuple(float(time) for time in self.resets))
+        for time in self.resets:
+            require(time, "the time of a reset", "s", at_least=0, below=self.duration)
         self._check_rows()
         _check_weather(self.weather)
         object.__setattr__(self, "faults", checked_faults(self.faults, self.duration))

@@ -47,6 +47,8 @@ class Moment(NamedTuple):
     """Setting of the room thermostat [°C]."""
     boiler: int = 0
     """Whether the boiler may run."""
+    reset: int = 0
+    """Whether somebody presses the resets of cut-outs and limits."""
 
 
 class Outside(NamedTuple):
@@ -179,6 +181,8 @@ def moments_of(conditions, outside, first, count, step):
     moments["draught"] = 1.0
     for begins, setting in conditions.air:
         moments["draught"][middles >= begins] = setting
+    pressed = [round(time / step - 0.5) - first for time in conditions.resets]
+    moments["reset"][[place for place in pressed if 0 <= place < count]] = 1
     for begins, ends in _touching(outside.boiler, middles):
         moments["boiler"][_slice(begins, ends, middles)] = 1
     heating, asked, setting = moments["heating"], moments["power"], moments["room"]

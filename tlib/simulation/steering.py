@@ -67,7 +67,7 @@ def move_contacts(contacts, readings, held, feels, moment, room_gap, run, events
         if held[run.window, i] >= 0:
             contact.state = held[run.window, i]
         else:
-            move_contact(contact, felt + feels[run.window, i], 0)
+            move_contact(contact, felt + feels[run.window, i], moment.reset)
         if contact.state != was and run.time > 0.0:
             note(events, run, i, contact.state, felt)
 
