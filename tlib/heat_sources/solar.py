@@ -16,6 +16,8 @@ WARM = 50.0
 """Temperature at which the solar fluid's properties are taken [°C]."""
 FRICTION = 0.04
 """Friction factor of the slow flow that gravity drives [-]. Common practice, no source."""
+AT_REST = 0.01
+"""A dark collector so near the air's temperature does nothing [K]."""
 EACH_FITTING = 1.0
 """Resistance coefficient of a fitting [-]. Common practice, no source."""
 
@@ -127,6 +129,7 @@ def step_solar(solar, layers, conductance, bottom, top, sun, air, pumping, step,
     step, capacity : float
         [s], and of one layer [J/K].
     """
+    solar.absorbed, solar.lost, solar.to_store, solar.flow = 0.0, 0.0, 0.0, 0.0
     rate, first, last = 0.0, top, bottom
     if pumping:
         rate = solar.rate
@@ -136,6 +139,8 @@ def step_solar(solar, layers, conductance, bottom, top, sun, air, pumping, step,
     if rate > 0.0:
         base, kept = outlet_line(layers, conductance, first, last, flow, step, capacity)
         exchange, seen = 2.0 * rate * (1.0 - kept) / (1.0 + kept), base / (1.0 - kept)  # the store as the coil sees it
+    elif sun <= 0.0 and abs(solar.temperature - air) < AT_REST:
+        return
     loss = solar.area * (solar.a1 + solar.a2 * abs(solar.temperature - air))
     settled = (solar.area * solar.eta0 * sun + loss * air + exchange * seen) / (loss + exchange)
     x = (loss + exchange) * step / solar.capacity

@@ -64,7 +64,7 @@ def simulate(installation, conditions, step=60.0, layers=50, every=None, progres
     >>> larkrigg = installation.load(tables.shipped("workbooks") / "sites" / "larkrigg.toml")
     >>> evening = simulate(larkrigg, Conditions(start=35.0, firing=[(3600.0, 8.0, 0.20)]))
     >>> print(f"{evening.bands(5 * 3600.0)[-1]:.0f} °C on top at 22:00")
-    71 °C on top at 22:00
+    62 °C on top at 22:00
     """
     step = float(require(step, "the step", "s", at_least=1, at_most=60))
     require(layers, "layers", "", at_least=10, at_most=200)
@@ -162,7 +162,8 @@ class _Books:
         self.events = np.zeros(EVENTS, records(Entry, []).dtype).view(np.recarray)
         self.profiles[0] = plant.layers
         feel(plant.readings, plant.layers, plant.sensors, plant.burners, plant.boilers, plant.solars, plant.houses,
-             plant.settings.room, air)  # fmt: skip
+             plant.settings.room)  # fmt: skip
+        plant.readings[READINGS.index("outside")] = air
         self.readings[0] = plant.readings
         self.start = stands(plant)
 

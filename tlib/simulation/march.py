@@ -29,6 +29,7 @@ from tlib.simulation.steering import (
     HEAT_HIGH,
     HEAT_LOW,
     HIGH,
+    OUTSIDE,
     PUMP_BOILER,
     PUMP_SOLAR,
     STAT_SENSOR,
@@ -88,8 +89,11 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
         if run.time >= overrides[run.window].until:
             run.window += 1
             _overrule(overrides[run.window], loops, sensors, burners, solars, water_coil, coil_now, settings)
+            run.felt = 0
         override = overrides[run.window]
-        feel(readings, layers, sensors, burners, boilers, solars, houses, settings.room, moment.air)
+        if not run.felt:
+            feel(readings, layers, sensors, burners, boilers, solars, houses, settings.room)
+        readings[OUTSIDE], run.felt = moment.air, 0
         move_contacts(contacts, readings, held, feels, moment, settings.room_gap, run, events)
         switch(contacts, readings, pumps, run, moment, override, settings)
         near_burner, near_boiler, near_store = _rooms(houses, settings.room)
@@ -139,8 +143,8 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
         run.filled += 1
         run.boiling = _let_steam_off(layers, burners, settings.boiling, capacity, row)
         if run.filled == every or run.boiling:
-            run.row, run.filled = run.row + 1, 0
-            feel(readings, layers, sensors, burners, boilers, solars, houses, settings.room, moment.air)
+            run.row, run.filled, run.felt = run.row + 1, 0, 1
+            feel(readings, layers, sensors, burners, boilers, solars, houses, settings.room)
             write_down(profiles[run.row], layers)
             write_down(temperatures[run.row], readings)
         if run.boiling:

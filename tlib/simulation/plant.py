@@ -71,6 +71,8 @@ class Run(NamedTuple):
     """Row that is being written."""
     filled: int = 0
     """Steps in it so far."""
+    felt: int = 0
+    """Whether the readings are those of this moment."""
     events: int = 0
     """Events written down in this stretch."""
     boiling: int = 0

@@ -17,7 +17,7 @@ from tlib.simulation.logbook import CONTACTS, FIRST_SENSOR, PUMPS, READINGS, not
 
 __all__ = [
     "BOILER_LIMIT", "CHARGE", "FIRE_BOILER", "FROST", "HEAT", "HEAT_HIGH", "HEAT_LOW", "HIGH", "LOW_CUT_OUT",
-    "LOW_STAT", "PIPE", "PUMP_BOILER", "PUMP_SOLAR", "STAT_SENSOR", "STORE_LIMIT", "STORE_STAT", "THERMAL",
+    "LOW_STAT", "OUTSIDE", "PIPE", "PUMP_BOILER", "PUMP_SOLAR", "STAT_SENSOR", "STORE_LIMIT", "STORE_STAT", "THERMAL",
     "call_elements", "count_elements", "feel", "move_contacts", "note_pumps", "switch",
 ]  # fmt: skip
 
@@ -40,8 +40,8 @@ COOL = 50.0
 
 
 @kernel
-def feel(readings, layers, sensors, burners, boilers, solars, houses, room, outside):
-    """Fill in what every sensor feels."""
+def feel(readings, layers, sensors, burners, boilers, solars, houses, room):
+    """Fill in what every sensor feels, but for the one outside."""
     if burners.size:
         readings[BURNER_FLOW], readings[BURNER_RETURN] = burners[0].temperature, burners[0].back
     if boilers.size:
@@ -49,7 +49,6 @@ def feel(readings, layers, sensors, burners, boilers, solars, houses, room, outs
     if solars.size:
         readings[COLLECTOR] = solars[0].outlet
     readings[ROOM] = houses[0].temperature if houses.size else room
-    readings[OUTSIDE] = outside
     for i in range(sensors.size):
         readings[FIRST_SENSOR + i] = layers[sensors[i]]
 
