@@ -20,7 +20,7 @@ PINT = {
     "share": "dimensionless", "%": "percent", "degC": "degC", "K": "delta_degC", "bar gauge": "bar",
     "bar absolute": "bar", "kWh/day": "kWh/day", "m2": "m**2", "m3": "m**3", "litre/second": "kg/s",
     "litre/minute": "kg/minute", "litre/hour": "kg/hour", "kg/m3": "kg/m**3", "W/m2": "W/m**2", "W/(m K)": "W/(m*K)",
-    "W/(m2 K)": "W/(m**2*K)", "tonne": "metric_ton",
+    "W/(m2 K)": "W/(m**2*K)", "tonne": "metric_ton", "W/(m2 K2)": "W/(m**2*K**2)", "K day": "delta_degC*day",
 }  # fmt: skip
 
 

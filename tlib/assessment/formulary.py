@@ -8,6 +8,7 @@ is first worked out, not before.
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, reduce
+from importlib import import_module
 from types import MappingProxyType
 
 from tlib.assessment.quantities import NUMBER, UNITS, Kind, WrongKind
@@ -67,10 +68,9 @@ def _loaded(entry):
     return entry.load()
 
 
-def _stored_heat():
-    from tlib.heat_transfer import stored_heat
-
-    return stored_heat
+def _library(room, name):
+    """Return what loads a function of the library by its room and name."""
+    return lambda: getattr(import_module(f"tlib.{room}"), name)
 
 
 def _volume_for():
@@ -85,27 +85,66 @@ def _rise_for():
     return lambda heat, volume: heat / stored_heat(volume, 1.0)
 
 
-def _net_calorific_value():
-    from tlib.combustion import net_calorific_value
+def _power_of_flow():
+    from tlib.hydraulics import flow_for_power
 
-    return net_calorific_value
+    return lambda flow, rise: flow / flow_for_power(1.0, rise)
 
 
-def _buffer_volume():
-    from tlib.combustion import buffer_volume
+def _pipe_speed():
+    from tlib.hydraulics import bore_area
 
-    return buffer_volume
+    return lambda flow, bore: flow / _TAUGHT_DENSITY / bore_area(bore)
 
+
+_TAUGHT_DENSITY = 1000.0
+"""Taught sums count a litre of water as a kilogram [kg/m3]."""
 
 _ENTRIES = {
     entry.name: entry
     for entry in (
-        Entry("stored_heat", ("volume [litre]", "rise [K]"), "kWh", _stored_heat),
+        Entry("stored_heat", ("volume [litre]", "rise [K]"), "kWh", _library("heat_transfer", "stored_heat")),
         Entry("volume_for", ("heat [kWh]", "rise [K]"), "litre", _volume_for),
         Entry("rise_for", ("heat [kWh]", "volume [litre]"), "K", _rise_for),
-        Entry("net_calorific_value", ("moisture [%]",), "kWh/kg", _net_calorific_value),
+        Entry("power_of_flow", ("flow [litre/minute]", "rise [K]"), "kW", _power_of_flow),
+        Entry("flow_for_power", ("power [kW]", "drop [K]"), "litre/hour", _library("hydraulics", "flow_for_power")),
+        Entry("hot_share", ("hot [degC]", "cold [degC]", "mixed [degC]"), "share",
+              _library("hydraulics", "hot_share")),
+        Entry("net_calorific_value", ("moisture [%]",), "kWh/kg", _library("combustion", "net_calorific_value")),
         Entry("buffer_volume", ("burn_time [hour]", "rated [kW]", "house [kW]", "turn_down [kW]"), "litre",
-              _buffer_volume),
+              _library("combustion", "buffer_volume")),
+        Entry("cooling_loss", ("volume [litre]", "start [degC]", "end [degC]", "room [degC]", "time [hour]"), "W/K",
+              _library("heat_transfer", "cooling_loss_coefficient")),
+        Entry("time_constant", ("volume [litre]", "loss [W/K]"), "hour", _library("heat_transfer", "time_constant")),
+        Entry("cool_down", ("volume [litre]", "loss [W/K]", "start [degC]", "room [degC]", "time [hour]"), "degC",
+              _library("heat_transfer", "cool_down")),
+        Entry("side_loss", ("diameter [m]", "height [m]", "insulation [mm]", "conductivity [W/(m K)]",
+                            "film [W/(m2 K)]"), "W/K", _library("heat_transfer", "cylinder_loss_coefficient")),
+        Entry("end_loss", ("diameter [m]", "insulation [mm]", "conductivity [W/(m K)]", "film [W/(m2 K)]"), "W/K",
+              _library("heat_transfer", "end_loss_coefficient")),
+        Entry("radiator_output", ("rated [W]", "excess [K]"), "W", _library("heat_transfer", "radiator_output")),
+        Entry("radiator_size", ("needed [W]", "excess [K]"), "W", _library("heat_transfer", "radiator_size")),
+        Entry("pipe_speed", ("flow [litre/hour]", "bore [mm]"), "m/s", _pipe_speed),
+        Entry("tube_content", ("bore [mm]", "length [m]"), "litre", _library("hydraulics", "tube_content")),
+        Entry("water_density", ("temperature [degC]",), "kg/m3", _library("water_properties", "density")),
+        Entry("gravity_head", ("hot [degC]", "cold [degC]", "height [m]"), "Pa",
+              _library("hydraulics", "gravity_head")),
+        Entry("collector_efficiency", ("sun [W/m2]", "excess [K]", "best [share]", "loss [W/(m2 K)]",
+                                       "curve [W/(m2 K2)]"), "share",
+              _library("solar_radiation", "collector_efficiency")),
+        Entry("critical_sun", ("excess [K]", "best [share]", "loss [W/(m2 K)]", "curve [W/(m2 K2)]"), "W/m2",
+              _library("solar_radiation", "critical_irradiance")),
+        Entry("static_pressure", ("height [m]",), "bar", _library("thermal_expansion", "static_pressure")),
+        Entry("expanded_fraction", ("cold [degC]", "hot [degC]"), "share",
+              _library("thermal_expansion", "expanded_fraction")),
+        Entry("reserve", ("content [litre]",), "litre", _library("thermal_expansion", "water_reserve")),
+        Entry("sealed_vessel", ("growth [litre]", "reserve [litre]", "charge [bar gauge]", "top [bar gauge]"),
+              "litre", _library("thermal_expansion", "sealed_vessel")),
+        Entry("next_stock_size", ("vessel [litre]",), "litre", _library("thermal_expansion", "next_stock_size")),
+        Entry("fill_pressure", ("vessel [litre]", "reserve [litre]", "charge [bar gauge]"), "bar gauge",
+              _library("thermal_expansion", "fill_pressure")),
+        Entry("hot_pressure", ("vessel [litre]", "reserve [litre]", "growth [litre]", "charge [bar gauge]"),
+              "bar gauge", _library("thermal_expansion", "hot_pressure")),
     )
 }  # fmt: skip
 

@@ -102,6 +102,7 @@ WORDS = MappingProxyType({
     _kind(1, 2, -3, ampere=-1): "a voltage", _kind(1, s=-3): "a power for each square metre",
     _kind(1, 2, -3, -1): "a heat loss coefficient", _kind(1, 2, -2, -1): "a heat capacity",
     _kind(1, s=-3, kelvin=-1): "a heat transfer coefficient", _kind(1, 1, -3, -1): "a conductivity",
+    _kind(s=1, kelvin=1): "a number of degree-days", _kind(m=-2, s=2): "a weight for each unit of heat",
 })  # fmt: skip
 """The trade's words for the kinds that have some."""
 
@@ -183,6 +184,9 @@ _ROWS = [
     ("kWh/K", _CAPACITY, 3.6e6, "kWh/K", "kWh/K", ()), ("W/m2", _IRRADIANCE, 1, "W/m²", "W/m²", ()),
     ("W/(m K)", _CONDUCTIVITY, 1, "W/(m K)", "W/(m K)", ("W/mK", "W/(mK)")),
     ("W/(m2 K)", _FILM, 1, "W/(m² K)", "W/(m² K)", ("W/m2K", "W/(m2K)", "W/m²K")),
+    ("W/(m2 K2)", _kind(1, s=-3, kelvin=-2), 1, "W/(m² K²)", "W/(m² K²)", ("W/m2K2", "W/(m2K2)", "W/m²K²")),
+    ("K day", _kind(s=1, kelvin=1), 86400, "degree-day", "degree-days", ("degree day", "degree days", "K d")),
+    ("kg/kWh", _kind(m=-2, s=2), 1 / 3.6e6, "kg/kWh", "kg/kWh", ("kg per kWh",)),
     ("A", _kind(ampere=1), 1, "A", "A", ("amp", "amps", "ampere", "amperes")),
     ("V", _kind(1, 2, -3, ampere=-1), 1, "V", "V", ("volt", "volts")),
 ]  # fmt: skip
