@@ -1,5 +1,9 @@
-"""What the taps ask: draws that overlap, days by the regulation's profiles, and days that repeat."""
+"""What the taps ask and get: draws that overlap, days by the regulation's profiles, coil and blending valve.
 
+Outside checks here: the mixing balance; Incropera's exchanger with one side at one temperature (11.35a).
+"""
+
+import math
 import time
 from itertools import pairwise
 from typing import NamedTuple
@@ -9,11 +13,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tlib import installation, tables
+from tlib.compiled import records
+from tlib.heat_loads import Tap, coil_flow, hot_water_of, serve_taps
 from tlib.heat_loads.draw_offs import draw_off_profile, every_day
 from tlib.heat_loads.taps import taps_of
+from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
+from tlib.simulation.logbook import Row
+from tlib.simulation.overrides import Override
 from tlib.validation import OutOfRange
 
 NAMES = ("S", "M", "L", "XL")
+LARKRIGG = installation.load(tables.shipped("workbooks") / "sites" / "larkrigg.toml")
 
 
 class Period(NamedTuple):
@@ -66,6 +77,14 @@ def test_no_water_and_no_heat_is_lost_between_draws_and_pieces(draws):
     litres = taps.flow * (taps.ends - taps.begins)
     assert litres.sum() == pytest.approx(sum(1000.0 * volume for _, volume, _, _ in draws), abs=1e-9)
     assert (litres * taps.wanted).sum() == pytest.approx(sum(1000.0 * v * t for _, v, t, _ in draws), abs=1e-7)
+
+
+def test_overlapping_draws_add_up():
+    """0.1 kg/s at 40 and as much at 30 °C, five minutes apart: 0.2 kg/s at 35 °C while both run."""
+    taps = taps_of([(0.0, 0.06, 40.0, 0.1), (300.0, 0.06, 30.0, 0.1)], 10.0, 50.0)
+    assert taps.begins.tolist() == [0.0, 300.0, 600.0]
+    assert taps.flow.tolist() == pytest.approx([0.1, 0.2, 0.1])
+    assert taps.wanted.tolist() == pytest.approx([40.0, 35.0, 30.0])
 
 
 def test_without_draws_there_are_no_pieces():
@@ -200,3 +219,115 @@ def test_no_rows_stay_none():
 def test_what_is_no_day_is_refused_in_words(rows, days, times, says):
     with pytest.raises(OutOfRange, match=says):
         every_day(rows, days, times)
+
+
+# ---- coil and blending valve ------------------------------------------------------------------------------------
+
+HELD = 1e15
+"""Heat capacity of a layer that no draw cools [J/K]."""
+
+
+def served(layers, pieces, step=60.0, capacity=HELD, conductance=None, duration=3600.0):
+    """Serve the taps from a store's layers, which change in place; return what is booked."""
+    water, coil = hot_water_of(LARKRIGG.hot_water, layers.size)
+    coil = coil if conductance is None else coil * conductance / coil.sum()
+    taps, row, free = records(Tap, pieces), records(Row, [Row()])[0], records(Override, [Override(math.inf)])[0]
+    piece = 0
+    for k in range(round(duration / step)):
+        piece = serve_taps(layers, coil, water, taps, piece, free, k * step, step, capacity, row)
+    assert piece == taps.size
+    return row
+
+
+def asked(pieces, cold=10.0):
+    """Flow x time x specific heat x rise [J]."""
+    return sum(flow * (ends - begins) * SPECIFIC_HEAT * (wanted - cold) for begins, ends, flow, wanted in pieces)
+
+
+@pytest.mark.parametrize(
+    ("store", "litres", "outlet"),
+    [(75.0, 6.0, 67.4), (75.0, 10.0, 57.1), (75.0, 15.0, 47.5), (60.0, 10.0, 46.2)],
+)
+def test_the_coil_warms_water_as_an_exchanger_in_a_bath(store, litres, outlet):
+    """Incropera 11.35a: 900 W/K, cold 10: outlet = store - (store - 10) exp(-900 / (flow x specific heat))."""
+    flow = litres / 60.0
+    row = served(np.full(50, store), [(0.0, 60.0, flow, 200.0)], duration=60.0)  # wanted so hot that all goes through
+    by_hand = store - (store - 10.0) * math.exp(-900.0 / (flow * SPECIFIC_HEAT))
+    assert row.coil_warmth / row.tap_mass == pytest.approx(by_hand, rel=1e-10)
+    assert by_hand == pytest.approx(outlet, abs=0.05)
+    assert -row.hot_water / 60.0 == pytest.approx(flow * SPECIFIC_HEAT * (by_hand - 10.0), rel=1e-10)
+
+
+def test_blending_takes_the_share_of_the_mixing_balance():
+    """Coil water at 62, cold at 10, 48 wanted: 38 / 52 = 0.731 of the tap's flow passes the coil."""
+    row = served(np.full(50, 62.0), [(0.0, 60.0, 0.2, 48.0)], conductance=1e6, duration=60.0)
+    assert row.coil_mass / row.tap_mass == pytest.approx(38.0 / 52.0, rel=1e-9)
+    assert row.tap_warmth / row.tap_mass == pytest.approx(48.0, rel=1e-9)
+
+
+@pytest.mark.parametrize("store", [55.0, 70.0, 85.0])
+@pytest.mark.parametrize("wanted", [38.0, 45.0])
+def test_the_share_through_the_coil_gives_just_the_heat_that_is_wanted(store, wanted):
+    """Less flow through the coil comes out hotter: the share is where flow x rise is what the tap asks."""
+    water, coil = hot_water_of(LARKRIGG.hot_water, 50)
+    flow = coil_flow(np.full(50, store), coil, water, 0.12, wanted, 60.0, HELD)
+    rise = (store - 10.0) * -math.expm1(-900.0 / (flow * SPECIFIC_HEAT))
+    assert flow * rise == pytest.approx(0.12 * (wanted - 10.0), rel=1e-9)
+
+
+def test_a_store_too_cool_gives_all_it_can_and_the_rest_is_short():
+    row = served(np.full(50, 35.0), [(0.0, 60.0, 0.15, 45.0)], duration=60.0)
+    assert row.coil_mass == row.tap_mass == pytest.approx(9.0, rel=1e-12)
+    assert row.tap_warmth / row.tap_mass == row.coil_warmth / row.tap_mass < 35.0
+    assert row.hot_water_short - row.hot_water == pytest.approx(9.0 * SPECIFIC_HEAT * 35.0, rel=1e-12)
+
+
+@st.composite
+def pieces_of_time(draw):
+    """One after another, some with a rest between them."""
+    pieces, now = [], 0.0
+    for _ in range(draw(st.integers(0, 3))):
+        begins = now + draw(st.floats(0.0, 100.0))
+        now = begins + draw(st.floats(1.0, 150.0))
+        pieces.append((begins, now, draw(st.floats(0.01, 0.4)), draw(st.floats(10.5, 50.0))))
+    return pieces
+
+
+profiles = st.lists(st.floats(5.0, 95.0), min_size=12, max_size=12).map(sorted)
+
+
+@settings(deadline=None, max_examples=80)
+@given(pieces_of_time(), profiles, st.sampled_from([15.0, 60.0]))
+def test_taps_never_do_the_impossible(pieces, profile, step):
+    """Heat + shortfall = asked; the store lost just that heat; a tap no hotter than wanted, nor than any layer."""
+    layers, capacity = np.array(profile), 105e3
+    row = served(layers, pieces, step, capacity, duration=900.0)
+    heat, scale = -row.hot_water, capacity * sum(profile)
+    assert heat + row.hot_water_short == pytest.approx(asked(pieces), rel=1e-9, abs=1e-6)
+    assert capacity * (sum(profile) - layers.sum()) == pytest.approx(heat, abs=1e-12 * scale)
+    assert row.tap_mass == pytest.approx(sum(flow * (ends - begins) for begins, ends, flow, _ in pieces), rel=1e-12)
+    assert 0.0 <= row.coil_mass <= row.tap_mass * (1 + 1e-12)
+    assert row.hot_water_short >= 0.0
+    assert min(10.0, profile[0]) - 1e-9 <= layers.min() <= layers.max() <= max(profile[-1], 10.0) + 1e-9
+    if pieces:
+        assert row.tap_warmth / row.tap_mass <= max(wanted for *_, wanted in pieces) * (1 + 1e-9)
+        assert min(10.0, profile[0]) - 1e-9 <= row.coil_warmth / row.tap_mass <= max(profile[-1], 10.0) + 1e-9
+        assert row.tap_warmth / row.tap_mass <= LARKRIGG.hot_water.blending * (1 + 1e-9)
+
+
+def test_a_draw_cut_into_steps_is_the_same_draw():
+    """Five minutes from the middle of a step to the middle of another: the same water and heat, by any step."""
+    rows = [served(np.full(50, 70.0), [(37.0, 337.0, 0.1, 42.0)], step, 25e3) for step in (60.0, 10.0, 2.0)]
+    for row in rows:
+        assert row.tap_mass == pytest.approx(30.0, rel=1e-12)
+        assert -row.hot_water == pytest.approx(30.0 * SPECIFIC_HEAT * 32.0, rel=1e-9)
+
+
+def test_the_step_hardly_moves_what_is_left_in_the_store():
+    def left(step):
+        layers = np.full(50, 70.0)
+        served(layers, [(0.0, 600.0, 0.15, 42.0)], step, 25e3)
+        return layers
+
+    assert left(60.0) == pytest.approx(left(2.0), abs=1.0)
+    assert left(15.0) == pytest.approx(left(2.0), abs=0.3)

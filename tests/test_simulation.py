@@ -11,10 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tlib import heat_loads, heat_sources, installation, tables
-from tlib.heat_transfer.layered_coil import SPECIFIC_HEAT
+from tlib import installation, tables
 from tlib.installation import OnRise
-from tlib.simulation import Conditions, Draw, Firing, Start, boiling_point, installed, simulate
+from tlib.simulation import Conditions, Start, boiling_point, installed, simulate
 from tlib.validation import OutOfRange
 
 HOUR = 3600.0
@@ -239,63 +238,6 @@ def test_arrays_of_a_result_are_closed_to_writing():
     day = simulate(LARKRIGG, Conditions(duration=HOUR))
     with pytest.raises(ValueError, match="read-only"):
         day.layers[0, 0] = 1.0
-
-
-# ---- appliances on their own --------------------------------------------------------------------------------
-
-
-def test_all_of_a_batch_is_released_whatever_the_steps():
-    fire = heat_sources.fire_of([Firing(0.0, 8.0, 0.2)], 3 * HOUR)
-    for step in (7.0, 60.0, 300.0):
-        steps = np.arange(0.0, 12 * HOUR, step)
-        given = sum(heat_sources.released(fire, t + step) - heat_sources.released(fire, t) for t in steps)
-        assert given == pytest.approx(fire.heat[0], rel=1e-9)
-
-
-def test_the_loading_valve_shares_as_the_mixing_balance():
-    """Flow 80, store 30, valve holds 60: 0.6 goes round again, 0.4 comes from the store."""
-    burner = heat_sources.burner_of(LARKRIGG.burner)
-    assert heat_sources.store_flow(80.0, 60.0, 30.0, burner, 60.0) / burner.pump_flow == pytest.approx(0.4, rel=1e-12)
-
-
-def test_the_burner_settles_at_the_flow_that_carries_its_heat():
-    """10 kW through 600 l/h is 14.3 K: 60 in, 74.3 out (flow = P / (1.163 x drop))."""
-    burner = heat_sources.burner_of(LARKRIGG.burner)._replace(standing=1e-9)
-    mean, span, _ = heat_sources.heat_jacket(74.0, 10e3, 1, 35.0, 15.0, burner, 24 * HOUR)
-    assert span == 24 * HOUR
-    assert mean == pytest.approx(60.0 + 10_000 / (600 * 1.163), abs=0.02)
-
-
-def test_radiators_give_their_rating_at_their_rating():
-    radiators = heat_loads.radiators_of(LARKRIGG.heating.radiators)
-    flow, back = heat_loads.radiator_loop(60.0, 1e9, radiators)
-    assert back == pytest.approx(40.0, abs=1e-9)
-    assert flow * SPECIFIC_HEAT * 20 == pytest.approx(9000.0, rel=1e-12)
-
-
-@pytest.mark.parametrize("supply", [35.0, 50.0, 70.0, 85.0])
-@pytest.mark.parametrize("demand", [500.0, 3000.0, 8000.0])
-def test_radiators_obey_their_characteristic_and_the_heat_balance(supply, demand):
-    """EN 442: output = factor x (logarithmic mean excess)^1.3, and the water gives exactly that."""
-    radiators = heat_loads.radiators_of(LARKRIGG.heating.radiators)
-    flow, back = heat_loads.radiator_loop(supply, demand, radiators)
-    hot, cool = supply - 20.0, back - 20.0
-    emitted = radiators.rated * ((hot - cool) / math.log(hot / cool) / 50) ** 1.3
-    assert flow * SPECIFIC_HEAT * (supply - back) == pytest.approx(emitted, rel=1e-6)
-    assert emitted <= demand * (1 + 1e-6)
-    assert emitted == pytest.approx(demand, rel=1e-6) or flow == radiators.most_flow
-
-
-def test_cool_water_cannot_heat_a_room():
-    radiators = heat_loads.radiators_of(LARKRIGG.heating.radiators)
-    assert heat_loads.radiator_loop(19.0, 5000.0, radiators) == (0.0, 19.0)
-
-
-def test_overlapping_draws_add_up():
-    taps = heat_loads.taps_of([Draw(0.0, 0.06, 40.0, 0.1), Draw(300.0, 0.06, 30.0, 0.1)], 10.0, 50.0)
-    assert taps.begins.tolist() == [0.0, 300.0, 600.0]
-    assert taps.flow.tolist() == pytest.approx([0.1, 0.2, 0.1])
-    assert taps.wanted.tolist() == pytest.approx([40.0, 35.0, 30.0])
 
 
 # ---- refusals -----------------------------------------------------------------------------------------------
