@@ -109,7 +109,7 @@ def test_mark_writes_a_sheet_and_feedback_and_loses_no_file(run, tmp_path):
     assert "1 hand-in marked, 1 file set aside." in result.output
     assert "Not marked: notes.txt." in result.output
     out = tmp_path / "a" / "hand-ins-marked"
-    assert '"17","workbook-04"' in (out / "mark-sheet.csv").read_text(encoding="utf-8-sig")
+    assert '"17","","workbook-04"' in (out / "mark-sheet.csv").read_text(encoding="utf-8-sig")
     assert [path.name for path in (out / "feedback").iterdir()] == ["workbook-04--learner-17.html"]
 
 

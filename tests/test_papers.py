@@ -294,6 +294,7 @@ def test_papers_are_written_whole_and_by_name(tmp_path):
     files = write_papers(mark_folder(tmp_path / "in", BANK), tmp_path / "out")
     assert [path.relative_to(tmp_path / "out").as_posix() for path in files] == [
         "mark-sheet.csv",
+        "answers.csv",
         "set-aside.csv",
         "feedback/workbook-04--learner-4.html",
     ]

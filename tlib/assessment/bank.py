@@ -9,7 +9,7 @@ from tlib.assessment.reading import place, read_exercise
 from tlib.documents import UnreadableDocument
 from tlib.tables import shipped
 
-__all__ = ["Bank", "exercise_files", "load", "read_folder"]
+__all__ = ["Bank", "exercise_files", "load", "own_or_shipped", "read_folder"]
 
 
 class Bank(Mapping):
@@ -77,7 +77,10 @@ def load(folder=None):
 def read_folder(folder):
     """Return the bank of a folder's sound files, the text of each by id, and every fault of the others."""
     folder = Path(folder)
-    slips, outcomes = read_slips(_own(folder, "slips.toml")), read_outcomes(_own(folder, "outcomes.toml"))
+    slips, outcomes = (
+        read_slips(own_or_shipped(folder, "slips.toml")),
+        read_outcomes(own_or_shipped(folder, "outcomes.toml")),
+    )
     exercises, texts, faults = {}, {}, []
     for path in exercise_files(folder):
         try:
@@ -92,5 +95,6 @@ def read_folder(folder):
     return Bank(exercises, slips, outcomes), texts, faults
 
 
-def _own(folder, name):
+def own_or_shipped(folder, name):
+    """Return a folder's own list of slips or outcomes, or the open bank's where it has none."""
     return folder / name if (folder / name).is_file() else shipped("exercises") / name

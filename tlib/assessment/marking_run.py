@@ -9,9 +9,10 @@ from tlib.assessment.desk import NoLearner, learner_number
 from tlib.assessment.marking import PRACTICE, Marked, mark
 from tlib.assessment.own_values import NoDraw, Values, attempt_key, draw
 
-__all__ = ["MarkedExercise", "MarkingRun", "Script", "SetAside", "hand_ins", "mark_folder"]
+__all__ = ["MarkedExercise", "MarkingRun", "Script", "SetAside", "Unfit", "best_try", "hand_ins", "mark_folder",
+           "run_over", "set_numbers", "versions_in"]  # fmt: skip
 
-_MOST_TRIES = 50
+_MOST_TRIES = 50  # sets of values that are looked at; a book that says more is no learner's
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,9 @@ class Script:
     exercises : tuple of MarkedExercise
         In the order in which the learner met them.
     notes : tuple of str
-        What a tutor should know about the file: lines cut short, no hand-in line.
+        What a tutor should know about the file: lines cut short, no hand-in line, handed in late.
+    title, name : str
+        What the work is called and who the learner is, where the work was set for a class; else empty.
     """
 
     path: Path
@@ -46,6 +49,8 @@ class Script:
     receipt: str
     exercises: tuple
     notes: tuple
+    title: str = ""
+    name: str = ""
 
     @property
     def earned(self):
@@ -60,18 +65,20 @@ class Script:
 
 @dataclass(frozen=True)
 class SetAside:
-    """A file that was not marked, and why."""
+    """A file that was not marked, and why; whose it seems to be, where that can be told."""
 
     path: Path
     reason: str
+    learner: str = ""
 
 
 @dataclass(frozen=True)
 class MarkingRun:
-    """All that came of a folder: `scripts` by learner, and the files `aside`."""
+    """All that came of a folder: `scripts` by learner, the files `aside`, and learners with nothing marked."""
 
     scripts: tuple
     aside: tuple
+    missing: tuple = ()
 
 
 def hand_ins(place):
@@ -104,16 +111,36 @@ def mark_folder(place, bank, key=None, terms=PRACTICE, told=None):
         Marked scripts, and every other file with its reason. A file that is damaged, foreign or there twice never
         stops the rest.
     """
-    paths = hand_ins(place)
+    return run_over(place, _practice_only, lambda book: _script(book, bank, key, terms), told)
+
+
+def run_over(place, refuse, script, told=None):
+    """Mark every hand-in of a folder by given rules; see `mark_folder`.
+
+    Parameters
+    ----------
+    place : str or Path
+        A folder of hand-ins, or one file.
+    refuse : callable
+        Called with a sound book before books are compared; raises `Unfit` for one that does not belong here.
+    script : callable
+        Called with a book that is the only one of its learner; returns a `Script` or raises `Unfit`.
+    told : callable, optional
+        As for `mark_folder`.
+
+    Returns
+    -------
+    MarkingRun
+    """
     books, aside = [], []
-    for path in paths:
-        found = _book(path)
+    for path in hand_ins(place):
+        found = _guarded(path, "", lambda path=path: _book(path, refuse))
         (books if isinstance(found, BookRead) else aside).append(found)
     books, doubles = _once_each(books)
     aside += doubles
     scripts = []
     for done, book in enumerate(books, start=1):
-        found = _marked(book, bank, key, terms)
+        found = _guarded(book.path, learner_number(book.header["learner"]), lambda book=book: script(book))
         (scripts if isinstance(found, Script) else aside).append(found)
         if told is not None:
             told(done, len(books))
@@ -121,13 +148,13 @@ def mark_folder(place, bank, key=None, terms=PRACTICE, told=None):
     return MarkingRun(tuple(by_learner), tuple(sorted(aside, key=lambda one: one.path.as_posix())))
 
 
-def _book(path):
-    """Return a sound answer book, or why the file is set aside."""
+def _book(path, refuse):
+    """Return a sound answer book that belongs here, or why the file is set aside."""
     if path.is_symlink():
         return SetAside(path, "This is a link to another file, not a hand-in.")
     try:
         book = read(path)
-        learner_number(book.header["learner"])
+        learner = learner_number(book.header["learner"])
     except FileNotFoundError:
         return SetAside(path, "There is no such file.")
     except (ForeignFile, NoLearner) as fault:
@@ -135,7 +162,11 @@ def _book(path):
     except OSError as fault:
         return SetAside(path, f"The file could not be read: {fault.strerror or fault}.")
     if book.damage:
-        return SetAside(path, f"The file is not as it was written. {book.damage[0]}")
+        return SetAside(path, f"The file is not as it was written. {book.damage[0]}", learner)
+    try:
+        refuse(book)
+    except Unfit as fault:
+        return SetAside(path, str(fault), learner)
     return book
 
 
@@ -148,38 +179,43 @@ def _once_each(books):
         longest = max(group, key=lambda book: len(book.events))
         if any(book.header != longest.header or book.events != longest.events[: len(book.events)] for book in group):
             reason = f"Two different books claim learner {learner} and {work}; find out whose each one is."
-            aside += [SetAside(book.path, reason) for book in group]
+            aside += [SetAside(book.path, reason, learner) for book in group]
             continue
         kept.append(longest)
         reason = f"This is an earlier or second copy; {longest.path.name} is marked."
-        aside += [SetAside(book.path, reason) for book in group if book is not longest]
+        aside += [SetAside(book.path, reason, learner) for book in group if book is not longest]
     return kept, aside
 
 
-def _marked(book, bank, key, terms):
+class Unfit(ValueError):
+    """A book cannot be marked here; the message is the reason that a tutor reads."""
+
+
+def _guarded(path, learner, work):
     try:
-        return _script(book, bank, key, terms)
-    except _Unfit as fault:
-        return SetAside(book.path, str(fault))
+        return work()
+    except Unfit as fault:
+        return SetAside(path, str(fault), learner)
     except Exception as fault:  # whatever a file holds, the others are still marked
-        return SetAside(book.path, f"The file could not be marked: {type(fault).__name__}: {fault}")
+        return SetAside(path, f"The file could not be marked: {type(fault).__name__}: {fault}", learner)
 
 
-class _Unfit(ValueError):
-    """A book cannot be marked with this bank."""
+def _practice_only(book):
+    if any("hand_out" in event for event in book.events):
+        raise Unfit("This is set work. Mark it in the folder that was made when the work was set.")
 
 
 def _script(book, bank, key, terms):
     learner, work = learner_number(book.header["learner"]), book.header["work"]
-    versions = _versions(book)
+    versions = versions_in(book)
     if not versions:
-        raise _Unfit("The book holds no answers yet.")
+        raise Unfit("The book holds no answers yet.")
     for name, version in versions.items():
         if name not in bank:
-            raise _Unfit(f"The book answers {name!r}, which is not among these exercises.")
+            raise Unfit(f"The book answers {name!r}, which is not among these exercises.")
         if version not in (None, bank[name].version):
-            raise _Unfit(f"The book was made with version {version} of {name}; here it is {bank[name].version}.")
-    exercises = tuple(_best_try(book, bank[name], learner, key or work, terms) for name in versions)
+            raise Unfit(f"The book was made with version {version} of {name}; here it is {bank[name].version}.")
+    exercises = tuple(best_try(book, bank[name], learner, key or work, terms) for name in versions)
     notes = [*book.dropped]
     if None in versions.values():
         notes.append("The book does not say which version of an exercise it used; the present one is marked.")
@@ -188,8 +224,8 @@ def _script(book, bank, key, terms):
     return Script(book.path, learner, work, receipt_of(book.checksum), exercises, tuple(notes))
 
 
-def _versions(book):
-    """Return the version of each exercise that the book meets, in order."""
+def versions_in(book):
+    """Return the version of each exercise that a book meets, in order; raise `Unfit` where it names two."""
     versions = {str(name): version for name, version in book.header["exercises"].items()}
     for event in book.events:
         name, said = event.get("exercise"), event.get("version")
@@ -197,25 +233,27 @@ def _versions(book):
             continue
         known = versions.get(name)
         if None not in (said, known) and said != known:
-            raise _Unfit(f"The book was made with two versions of {name}.")
+            raise Unfit(f"The book was made with two versions of {name}.")
         versions[name] = known if said is None else said
     return versions
 
 
-def _best_try(book, exercise, learner, key, terms):
-    tries = sorted(_tries(book, exercise.id)) or [1]
+def best_try(book, exercise, learner, key, terms, most=_MOST_TRIES):
+    """Return one exercise of a book, marked: the set of values that earned most, among the first so many."""
+    tries = sorted(number for number in set_numbers(book, exercise.id) if number <= most) or [1]
     marked = []
     for attempt in tries[:_MOST_TRIES]:
         try:
             values = draw(exercise, learner, attempt_key(key, attempt))
         except NoDraw as fault:
-            raise _Unfit(str(fault)) from None
+            raise Unfit(str(fault)) from None
         answers = answers_in(book.events, exercise.id, attempt)
         marked.append(MarkedExercise(exercise, values, mark(exercise, values, answers, terms), attempt))
     return max(marked, key=lambda one: one.marked.earned)
 
 
-def _tries(book, exercise_id):
+def set_numbers(book, exercise_id):
+    """Return which sets of values a book answers, for one exercise."""
     return {
         event["attempt"]
         for event in book.events

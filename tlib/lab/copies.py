@@ -8,7 +8,7 @@ from pathlib import Path
 from tlib.assessment.replacing import write_whole
 from tlib.tables import shipped
 
-__all__ = ["NoWorkbook", "clean", "copy_workbooks", "find_workbook"]
+__all__ = ["NoWorkbook", "bring_hand_out", "clean", "copy_workbooks", "find_workbook"]
 
 
 class NoWorkbook(ValueError):
@@ -67,6 +67,33 @@ def copy_workbooks(folder, source=None):
     if (source / "images").is_dir():
         shutil.copytree(source / "images", folder / "images", dirs_exist_ok=True)
     return [path for path in kept if path is not None]
+
+
+def bring_hand_out(folder, place):
+    """Bring a hand-out of set work into a learner's folder: its page, clean, and the papers.
+
+    Parameters
+    ----------
+    folder : Path
+        The learner's folder; it must be there.
+    place : str or Path
+        The hand-out: the folder in which a page stands beside a folder of papers of the same name.
+
+    Returns
+    -------
+    str or None
+        The file name of the page in the learner's folder; None if that place is no hand-out.
+    """
+    place, folder = Path(place), Path(folder)
+    pages = sorted(place.glob("*.ipynb")) if place.is_dir() else []
+    page = next((page for page in pages if page.with_suffix("").is_dir()), None)
+    if page is None:
+        return None
+    papers = page.with_suffix("")
+    if papers.resolve() != (folder / papers.name).resolve():
+        shutil.copytree(papers, folder / papers.name, dirs_exist_ok=True)
+        _copy(page, folder / page.name)
+    return page.name
 
 
 def find_workbook(folder, name):

@@ -7,7 +7,7 @@ from pathlib import Path
 from tlib.assessment.replacing import write_whole
 from tlib.papers.feedback import feedback_page
 
-__all__ = ["mark_sheet", "set_aside_sheet", "write_papers"]
+__all__ = ["answer_sheet", "mark_sheet", "set_aside_sheet", "write_papers"]
 
 _STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
@@ -27,9 +27,17 @@ def mark_sheet(run):
         has an apostrophe before it.
     """
     names = list(dict.fromkeys(one.exercise.id for script in run.scripts for one in script.exercises))
-    head = ["learner", "work", "marks", "out of", "per cent", *names, "looks like", "not answered", "inferred marks",
-            "notes", "receipt", "file"]  # fmt: skip
-    return _csv([head, *(_row(script, names) for script in run.scripts)])
+    head = ["learner", "name", "work", "marks", "out of", "per cent", *names, "looks like", "not answered",
+            "inferred marks", "notes", "receipt", "file"]  # fmt: skip
+    missing = [_missing_row(learner, run, names) for learner in run.missing]
+    return _csv([head, *(_row(script, names) for script in run.scripts), *missing])
+
+
+def answer_sheet(run):
+    """Return every answer of a marking run, a row each: what was typed, what it earned, what it looks like and why."""
+    head = ["learner", "name", "exercise", "version", "set", "part", "typed", "right answer", "marks", "out of",
+            "looks like", "said", "reasons"]  # fmt: skip
+    return _csv([head, *(row for script in run.scripts for one in script.exercises for row in _answers(script, one))])
 
 
 def set_aside_sheet(run):
@@ -38,7 +46,7 @@ def set_aside_sheet(run):
 
 
 def write_papers(run, folder):
-    """Write the mark sheet, the list of files set aside, and a feedback page for each learner.
+    """Write the mark sheet, every answer, the list of files set aside, and a feedback page for each learner.
 
     Parameters
     ----------
@@ -54,7 +62,8 @@ def write_papers(run, folder):
     """
     folder = Path(folder)
     (folder / "feedback").mkdir(parents=True, exist_ok=True)
-    pages = {folder / "mark-sheet.csv": mark_sheet(run), folder / "set-aside.csv": set_aside_sheet(run)}
+    sheets = {"mark-sheet.csv": mark_sheet, "answers.csv": answer_sheet, "set-aside.csv": set_aside_sheet}
+    pages = {folder / name: sheet(run) for name, sheet in sheets.items()}
     for script in run.scripts:
         page = folder / "feedback" / f"{script.work}--learner-{script.learner}.html"
         pages[page] = feedback_page(script).encode()
@@ -68,11 +77,32 @@ def _row(script, names):
     parts = [part for one in script.exercises for part in one.marked.parts]
     scores = [f"{marked[name].earned:g}" if name in marked else "" for name in names]
     share = f"{100 * script.earned / script.available:.0f}" if script.available else ""
-    slips = dict.fromkeys(slip.code for part in parts for slip in part.slips)
     waiting = sum(part.verdict == "ask again" for part in parts)
     inferred = sum(line.earned for part in parts for line in part.lines if line.inferred)
-    return [script.learner, script.work, f"{script.earned:g}", script.available, share, *scores, " ".join(slips),
-            waiting, f"{inferred:g}", " ".join(script.notes), script.receipt, script.path.name]  # fmt: skip
+    return [script.learner, script.name, script.work, f"{script.earned:g}", script.available, share, *scores,
+            _ideas(parts), waiting, f"{inferred:g}", " ".join(script.notes), script.receipt,
+            script.path.name]  # fmt: skip
+
+
+def _missing_row(learner, run, names):
+    """Return the row of somebody of whom nothing was marked: no marks, not even a nought, and what came instead."""
+    aside = [one for one in run.aside if one.learner == learner.number]
+    note = " ".join(f"Set aside: {one.path.name}. {one.reason}" for one in aside) or "Nothing was handed in."
+    return [learner.number, learner.name, *[""] * (7 + len(names)), note, "", ""]
+
+
+def _answers(script, one):
+    for part in one.marked.parts:
+        reasons = " ".join(f"{line.kind}{line.earned:g}: {line.reason}" for line in part.lines)
+        yield [script.learner, script.name, one.exercise.id, one.exercise.version, one.attempt, part.name, part.typed,
+               part.right, f"{part.earned:g}", part.available, _ideas([part]), part.says or part.asks,
+               reasons]  # fmt: skip
+
+
+def _ideas(parts):
+    """Return the slips that parts look like, each once: its code and the idea behind it."""
+    slips = {slip.code: slip.idea for part in parts for slip in part.slips}
+    return "; ".join(f"{code} {idea}" for code, idea in slips.items())
 
 
 def _csv(rows):
