@@ -81,7 +81,7 @@ def test_every_end_can_be_visited(panel):
 
 def test_words_are_a_live_region_and_escaped(panel):
     words = panel.pictures[0].words.value
-    assert words == '<p role="status" aria-live="polite">8 kg &amp; more</p>'
+    assert words == '<p role="status" aria-live="polite">8\xa0kg &amp; more</p>'
     assert "One &lt;evening&gt;" in panel.widget.children[1].value
     assert panel.pictures[0].widget.layout.width == "640px"
 

@@ -1,10 +1,25 @@
 """Small pieces of markup with every text escaped, for boxes that would show whatever they are given."""
 
+import re
 from html import escape
 
 import ipywidgets as widgets
 
-__all__ = ["blank", "heading", "paragraph", "shown", "status"]
+__all__ = ["blank", "heading", "paragraph", "shown", "status", "unbroken"]
+
+
+_AFTER_A_NUMBER = re.compile(r"(?<=\d) (?=(?:°C|%|K|kW|kWh|Wh|l|litres?|kg|l/min|bar|m|mm|hours?|minutes?)\b|°C|%)")
+
+
+def unbroken(text):
+    r"""Return a text whose numbers stay with their units at the end of a line.
+
+    Examples
+    --------
+    >>> unbroken("9.3 kWh above 40 °C").count("\xa0")
+    2
+    """
+    return _AFTER_A_NUMBER.sub("\xa0", text)
 
 
 def paragraph(text, kind=""):

@@ -6,7 +6,7 @@ import ipywidgets as widgets
 
 from tlib.figures.tabletwin import table_twin
 from tlib.panels.disclosure import Disclosure
-from tlib.panels.markup import shown, status
+from tlib.panels.markup import shown, status, unbroken
 from tlib.panels.style import sheet
 
 __all__ = ["PictureBox", "show"]
@@ -38,7 +38,7 @@ class PictureBox:
         if (size := _SIZE.search(picture.markup)) and self.widget.layout.width != f"{size[1]}px":
             self.widget.layout.width = f"{size[1]}px"
         self.drawing.value = picture.markup
-        self.words.value = status(picture.words)
+        self.words.value = status(unbroken(picture.words))
         if self.table.is_open:
             self._write_rows()
 
