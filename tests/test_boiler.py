@@ -8,7 +8,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tlib import installation, tables
@@ -189,6 +189,7 @@ steps = st.lists(
 
 
 @given(steps, st.floats(5.0, 95.0), st.sampled_from([5e3, 35e3, 500e3]), st.floats(0.02, 1.0), st.floats(0.0, 50.0))
+@example([(0, 1, 5.0, 1.0)], 5.0, 5e3, 1.0, 5e-324)
 def test_a_boiler_never_does_the_impossible(steps, start, capacity, flow, standing):
     """Books to the last digit: heat from the fuel goes to the store, to the room, or stays in its water."""
     boiler, loop = boiler_and_loop(temperature=start, capacity=capacity, pump_flow=flow, standing=standing)

@@ -92,7 +92,7 @@ def test_half_the_air_takes_twice_as_long_to_burn_half():
 
 
 rows = st.tuples(st.floats(0.0, 6 * HOUR), st.floats(0.0, 20.0), st.floats(0.0, 0.5))
-CLOCK = np.arange(1800.0, 12 * HOUR, 1800.0)
+CLOCK = np.arange(HOUR, 12 * HOUR, HOUR)
 
 
 @given(st.lists(rows, min_size=1, max_size=5))

@@ -126,7 +126,7 @@ def test_a_cooler_store_is_passed_on_as_it_is():
 def test_settled_it_gives_what_the_standard_says_of_its_water(supply, room, covering):
     """EN 1264's curve behind pipes and covering in series, at the logarithmic mean of the water over the slab."""
     floor, loop = floor_and_loop(temperature=25.0, covering=covering)
-    for _ in range(48 * 60):
+    for _ in range(36 * 60):
         step_floor(floor, loop, supply, 1, room, 60.0)
     entry = min(supply, 40.0)
     hot, cool = entry - floor.temperature, loop.inlet - floor.temperature
@@ -232,7 +232,7 @@ def house(room=20.0, site=LARKRIGG, is_kept=False, **fields):
     return one
 
 
-@pytest.mark.parametrize("step", [1.0, 60.0, 600.0, 8 * HOUR])
+@pytest.mark.parametrize("step", [10.0, 60.0, 600.0, 8 * HOUR])
 def test_a_house_without_heat_cools_as_a_lump(step):
     """Incropera 5.6: 200 W/K, 20 MJ/K, 0 °C outside: 20 exp(-0.288) = 14.995 °C after eight hours, by any step."""
     one = house(loss=200.0, capacity=20e6, gains=0.0)

@@ -92,7 +92,7 @@ def test_without_flow_it_warms_to_its_stagnation():
     assert excess == pytest.approx(stagnation_excess(1000.0, 0.78, 3.5, 0.012), abs=1e-9)
 
 
-@pytest.mark.parametrize("step", [1.0, 60.0, 600.0])
+@pytest.mark.parametrize("step", [5.0, 60.0, 600.0])
 @pytest.mark.parametrize("sun", [0.0, 600.0])
 def test_at_rest_it_follows_the_exponential_of_a_lump(step, sun):
     """Incropera 5.6 and 5.25, a2 left out: 6.5 kJ/(m2 K) against 3.9 W/(m2 K), by any step."""

@@ -135,9 +135,9 @@ def step_boiler(boiler, loop, cold, room, step):
         power = min(max(wanted, boiler.least), boiler.most)
     lost = rate + boiler.standing
     mean = boiler.temperature
-    if lost > 0.0:
+    x = lost * step / boiler.capacity
+    if x > 0.0:
         settled = (rate * cold + boiler.standing * room + power) / lost
-        x = lost * step / boiler.capacity
         gone = -math.expm1(-x)
         mean = settled + (boiler.temperature - settled) * gone / x
         boiler.temperature += (settled - boiler.temperature) * gone
