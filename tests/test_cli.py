@@ -8,6 +8,7 @@ import sys
 import pytest
 from click.testing import CliRunner
 
+from tests.set_work_files import WORK, write
 from tlib import assessment
 from tlib.cli import main
 
@@ -72,7 +73,7 @@ def test_open_says_that_an_old_copy_was_kept(run, tmp_path, monkeypatch):
 
 def test_help_names_every_command(run):
     result, _ = run("--help")
-    assert all(name in result.output for name in ("open", "check", "mark"))
+    assert all(name in result.output for name in ("open", "check", "set", "mark"))
 
 
 def test_the_door_opens_with_python_m():
@@ -121,3 +122,64 @@ def test_mark_writes_where_it_is_told_but_never_among_the_hand_ins(run, tmp_path
     result, _ = run("mark", str(hand_ins), "--out", str(hand_ins / "sheets"))
     assert result.exit_code == 1
     assert "The sheets must go outside the folder of hand-ins" in result.output
+
+
+def set_for_two(run, tmp_path):
+    write(tmp_path / "tutor", f"{WORK}closes = 2027-01-25\n")
+    result, _ = run("set", str(tmp_path / "tutor" / "work.toml"))
+    assert result.exit_code == 0, result.output
+    return result.output, tmp_path / "tutor" / "autumn-1"
+
+
+def test_set_says_what_to_hand_out_and_what_to_keep(run, tmp_path):
+    said, folder = set_for_two(run, tmp_path)
+    assert "Stored heat is set for 2 learners, with 1 exercise." in said
+    assert f"Give your learners a copy of {folder / 'hand-out'}" in said
+    assert f"Keep to yourself {folder / 'private'}. It holds the key and the answers; make a copy." in said
+    assert "Learners can read how these are marked, for they came with tlib: logs-tonight-1." in said
+
+
+def test_set_refuses_by_file_and_line_and_writes_nothing(run, tmp_path):
+    write(tmp_path / "tutor", f"{WORK}tries = 9\n", "number,name\n17,Noor\n17,Gwil\n")
+    result, _ = run("set", str(tmp_path / "tutor" / "work.toml"))
+    assert result.exit_code == 1
+    assert "Nothing was set." in result.output
+    assert f"{tmp_path / 'tutor' / 'work.toml'}, line 6: tries: " in result.output
+    assert not (tmp_path / "tutor" / "autumn-1").exists()
+
+
+def test_a_hand_out_opens_by_its_folder(run, tmp_path):
+    _, folder = set_for_two(run, tmp_path)
+    (page,) = (folder / "hand-out").glob("*.ipynb")
+    result, started = run("open", str(folder / "hand-out"), "--learner", "17")
+    assert result.exit_code == 0, result.output
+    assert started[0][:2] == (tmp_path, page.name)
+    assert (tmp_path / page.name).is_file()
+    assert (tmp_path / page.stem / "learner-17.json").is_file()
+
+
+def test_mark_finds_the_work_it_was_set_for_and_names_who_is_missing(run, tmp_path):
+    _, folder = set_for_two(run, tmp_path)
+    (page,) = (folder / "hand-out").glob("*.ipynb")
+    book = assessment.AnswerBook.open(tmp_path / "books", "17", page.stem)
+    book.append("answered", exercise="logs-tonight-1", part="headroom", text="1 kWh", unit="", attempt=1, version=1)
+    copy = book.hand_in(tmp_path / "elsewhere")
+    book.close()
+    (folder / "hand-ins" / copy.name).write_bytes(copy.read_bytes())
+    for words in ((str(folder / "hand-ins"),), (str(folder),), (str(tmp_path / "elsewhere"), "--work", str(folder))):
+        result, _ = run("mark", *words)
+        assert result.exit_code == 0, result.output
+        assert "Nothing marked for: 18 Gwil." in result.output
+        assert "1 hand-in marked, 0 files set aside." in result.output
+    assert '"18","Gwil"' in (folder / "hand-ins-marked" / "mark-sheet.csv").read_text(encoding="utf-8-sig")
+    assert (tmp_path / "elsewhere-marked" / "mark-sheet.csv").is_file()
+
+
+def test_mark_says_when_the_private_half_is_not_there(run, tmp_path):
+    _, folder = set_for_two(run, tmp_path)
+    result, _ = run("mark", str(folder / "hand-ins"), "--work", str(tmp_path))
+    assert result.exit_code == 1
+    assert "holds no work that was set." in result.output
+    (folder / "private" / "set-work.json").write_text("?", encoding="utf-8")
+    result, _ = run("mark", str(folder / "hand-ins"))
+    assert "cannot be read. Bring it back from where you keep copies." in result.output

@@ -70,13 +70,10 @@ def set_(work, out):
         done = _with_progress("Setting", lambda told: setting.set_work(work.resolve(), out, told))
     except (ValueError, OSError) as fault:
         raise click.ClickException(f"Nothing was set.\n{fault}") from None
-    click.echo(
-        f"{done.title} is set for {_count(done.learners, 'learner')}, with {_count(done.exercises, 'exercise')}."
-    )
+    counts = f"{_count(done.learners, 'learner')}, with {_count(done.exercises, 'exercise')}"
+    click.echo(f"{done.title} is set for {counts}.")
     click.echo(f"Give your learners a copy of {done.folder / kept_work.HAND_OUT}")
-    click.echo(
-        f"Keep {done.folder / kept_work.PRIVATE} to yourself, and a copy of it: it holds the key and the answers."
-    )
+    click.echo(f"Keep to yourself {done.folder / kept_work.PRIVATE}. It holds the key and the answers; make a copy.")
     if done.open_ids:
         names = ", ".join(sorted(done.open_ids))
         click.echo(f"Learners can read how these are marked, for they came with tlib: {names}.")
