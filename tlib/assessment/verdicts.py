@@ -15,6 +15,7 @@ _NEVER_NEGATIVE = {VOLUME, MASS, TIME, LENGTH, AREA, FLOW, NUMBER}
 _FACTORS = {10.0**power: f"{10**power:,} times" for power in range(1, 7)} | {
     3.6: "3.6 times", 24.0: "24 times", 60.0: "60 times", 3600.0: "3600 times"}  # fmt: skip
 _WITH_SLIP = (10.0, 1000.0, 3.6, 60.0, 3600.0)
+_THREE_FIGURES = 0.005  # rounding to three figures moves a number by no more than this share
 _SLACK = 1 + 1e-9  # both ends of a tolerance are included, on every machine
 
 
@@ -105,7 +106,8 @@ class Setting:
 def judge(reading, setting):
     """Return the best verdict on a number; of two that earn alike, the one that stands first in the order of marking.
 
-    A declared slip that fits is named even where a mere slip of the point would fit too and earn more.
+    A declared slip that fits is named even where a mere slip of the point, or a right answer rounded far too
+    coarsely, would fit too and earn more.
 
     Parameters
     ----------
@@ -119,7 +121,7 @@ def judge(reading, setting):
     Verdict
     """
     best = None
-    for look in (_right, _followed, _slips_on_true, _slips_on_own, _unit_slip, _slip_and_unit):
+    for look in (_right, _followed, _slips_on_true, _slips_on_own, _coarse, _unit_slip, _slip_and_unit):
         verdict = look(reading, setting)
         if verdict is not None and (best is None or verdict.marks > best.marks):
             best = replace(verdict, slips=best.slips) if best and best.slips and not verdict.slips else verdict
@@ -139,12 +141,15 @@ def _right(reading, setting):
     for _, value, tolerance in worked_slips(setting, setting.printed, near=True):
         if _near(reading.number, value, tolerance):
             return Verdict("right", marks.method, marks.accuracy, "The number is near enough to count as right.")
-    figures = _rounds_to(reading, setting.right) if part.within.relative else 0
-    if figures >= 2:
+    if part.within.relative and _rounds_to(reading, setting.right) >= 2:
         return Verdict("right", marks.method, marks.accuracy, "The number is right to the figures given.")
-    if figures == 1:
-        return Verdict("too coarse", marks.method, 0, "One figure is too coarse here: give three.")
     return None
+
+
+def _coarse(reading, setting):
+    if not setting.part.within.relative or not _rounds_to(reading, setting.right):
+        return None
+    return Verdict("too coarse", setting.part.marks.method, 0, "One figure is too coarse here: give three.")
 
 
 def _rounds_to(reading, right):
@@ -217,7 +222,12 @@ def worked_slips(setting, numbers, near=False):
                 value = slip.value.value(numbers, PRINTED)
             except NoValue:
                 continue
-            yield slip.code, value, setting.part.within.around(value)
+            yield slip.code, value, _around_slip(setting.part.within, value)
+
+
+def _around_slip(within, value):
+    """Return how near a number must lie to a slip: a slip may be far bigger than the right answer, and be rounded."""
+    return within.around(value) if within.exact else max(within.around(value), _THREE_FIGURES * abs(value))
 
 
 def _matched(number, setting, worked, kind, where):
