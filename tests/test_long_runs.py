@@ -14,6 +14,7 @@ from tlib.simulation import (
     Firing,
     Heating,
     Hours,
+    Start,
     every_day,
     simulate,
     simulate_all,
@@ -168,3 +169,14 @@ def test_the_engine_lets_go_of_the_interpreter():
     done.set()
     thread.join()
     assert counted[0] > 0
+
+
+@pytest.mark.parametrize("site", [LARKRIGG, QUILLBECK, TANSY], ids=lambda site: site.name)
+def test_every_place_is_warm_on_a_cold_day_with_its_boiler_alone(site):
+    """No thermostat may wait for another: an emptied heating part must call the boiler, and come back."""
+    room = site.heating.radiators.room
+    cold = Conditions(
+        start=Start(70.0, room=room - 2.0), begins=0.0, duration=2 * DAY, weather=2.0, boiler=[(0.0, 2 * DAY)],
+        programme=[(0.0, 2 * DAY, None, room)],
+    )  # fmt: skip
+    assert simulate(site, cold).readings["room"][-720:].min() > room - 1.5

@@ -22,6 +22,8 @@ __all__ = ["Engine", "cache_folder", "elementwise", "engine", "kernel", "records
 
 _MARK = "__tlib_kernel__"
 _KEPT = 2
+WORDS = ("cautions", "glossary", "references")
+"""Tables that hold no number for the engine."""
 
 
 def kernel(function):
@@ -184,7 +186,8 @@ def _fingerprint():
 
     house = Path(__file__).parent
     digest = hashlib.sha256(f"{version('numba')} {np.__version__} {platform.python_version()}".encode())
-    for path in sorted((*house.rglob("*.py"), *house.glob("tables/*.toml"))):  # kernels freeze numbers of tables too
+    tables = [path for path in house.glob("tables/*.toml") if path.stem not in WORDS]
+    for path in sorted((*house.rglob("*.py"), *tables)):  # kernels freeze numbers of tables too
         digest.update(path.relative_to(house).as_posix().encode())
         digest.update(path.read_bytes())
     return digest.hexdigest()[:20]

@@ -39,7 +39,7 @@ class Underfloor(Record):
     pump: Flow
     pipes: quantity("m2 K/W", above=0, at_most=1) = 0.05
     covering: quantity("m2 K/W", at_least=0, at_most=0.3)
-    slab: quantity("J/(m2 K)", above=0, at_most=1e6)
+    slab: quantity("J/(m2 K)", at_least=5e3, at_most=1e6)
 
     @model_validator(mode="after")
     def _limit_above(self):

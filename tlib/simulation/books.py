@@ -138,14 +138,11 @@ def _ledger(plant, rows, start):
     capacities, was = start
     change = stands(plant)[1] - was
     return Ledger(
-        heats={name: heat for name, heat in heats.items() if heat or name in _ALWAYS},
+        heats=heats,
         stored=math.fsum((capacities * change).tolist()),
         held=math.fsum((capacities * was).tolist()),
         notes=_notes(plant, total),
     )
-
-
-_ALWAYS = ("fire to water", "heating", "hot water", "standing loss", "burner to room")
 
 
 def _notes(plant, total):
