@@ -7,12 +7,13 @@ import sys
 
 import pytest
 
-from tests import automated_class as school
-from tests.set_work_files import CLASS, WORK, write
 from tlib.assessment import bank, hand_out, kept_work, setting
 from tlib.assessment.formulary import KINDS
 from tlib.assessment.own_values import attempt_key, draw
 from tlib.assessment.wording import figures
+
+from . import automated_class as school
+from .set_work_files import CLASS, WORK, write
 
 # What is handed out.
 

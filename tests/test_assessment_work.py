@@ -4,12 +4,13 @@ import re
 
 import pytest
 
-from tests import automated_class as school
-from tests.set_work_files import WORK, write
 from tlib.assessment import bank, setting
 from tlib.assessment.class_list import Learner, read_class
 from tlib.assessment.work import read_work
 from tlib.documents import UnreadableDocument
+
+from . import automated_class as school
+from .set_work_files import WORK, write
 
 
 def faults(path, read=read_work):

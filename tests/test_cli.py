@@ -8,9 +8,10 @@ import sys
 import pytest
 from click.testing import CliRunner
 
-from tests.set_work_files import WORK, write
 from tlib import assessment
 from tlib.cli import main
+
+from .set_work_files import WORK, write
 
 
 @pytest.fixture

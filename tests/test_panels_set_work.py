@@ -2,13 +2,14 @@
 
 import pytest
 
-from tests import automated_class as school
-from tests.set_work_files import WORK, write
 from tlib.assessment import bank, desk, setting
 from tlib.assessment.set_marking import mark_set_work
 from tlib.panels.hand_in import HandInBox
 from tlib.panels.set_work import SetBox
 from tlib.panels.sitting import Sitting
+
+from . import automated_class as school
+from .set_work_files import WORK, write
 
 
 @pytest.fixture

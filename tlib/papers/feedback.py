@@ -1,7 +1,9 @@
 """The feedback sheet: one page or two for each learner, in plain HTML that prints on A4."""
 
+import re
 from dataclasses import dataclass
 from functools import cache
+from string import ascii_lowercase
 
 from tlib.assessment.wording import question, working
 
@@ -17,6 +19,7 @@ KINDS = {
     "try": "Later try",
 }
 _MOST_STEPS = 6
+_NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=[^\s\d])")
 
 
 @dataclass(frozen=True)
@@ -47,7 +50,8 @@ def feedback_page(script):
         A whole HTML page. Everything a learner or a tutor wrote is escaped.
     """
     pages = [_page(one) for one in script.exercises]
-    return _template().render(script=script, pages=pages, steps=next_steps(script), kinds=KINDS, marks=_marks, got=_got)
+    return _template().render(script=script, pages=pages, steps=next_steps(script), kinds=KINDS, marks=_marks, got=_got,
+                              letters=ascii_lowercase, in_full=_in_full)  # fmt: skip
 
 
 def next_steps(script):
@@ -85,10 +89,21 @@ def _got(line):
     return f"{line.earned:g} of {line.available}" if line.available else f"{line.earned:g}".replace("-", "−")
 
 
+def _in_full(part):
+    """Return whether a right number earned every mark, so that each reason would only say that again."""
+    return part.verdict in ("right", "follow-through") and part.earned == part.available
+
+
+def _tied(text):
+    """Return a text in which no line can end between a number and its unit."""
+    return _NUMBER_AND_UNIT.sub("\u00a0", text)
+
+
 @cache
 def _template():
     import jinja2
 
     pages = jinja2.Environment(loader=jinja2.PackageLoader("tlib.papers"), autoescape=True, trim_blocks=False,
                                undefined=jinja2.StrictUndefined)  # fmt: skip
+    pages.filters["tied"] = _tied
     return pages.get_template("feedback.html")
