@@ -8,6 +8,7 @@ from tlib.assessment import bank, setting
 from tlib.assessment.class_list import Learner, read_class
 from tlib.assessment.work import read_work
 from tlib.documents import UnreadableDocument
+from tlib.tables import shipped
 
 from . import automated_class as school
 from .set_work_files import WORK, write
@@ -146,3 +147,13 @@ def test_outcomes_draw_the_same_exercises_for_the_whole_class_and_key(tmp_path):
     chosen = [tuple(setting.set_work(write(tmp_path / name, text)).exercises) for name in "ab"]
     assert chosen[0] == chosen[1]
     assert bank.load()[chosen[0][0]].outcome == "firing.water-and-room"
+
+
+def test_the_work_file_in_the_readme_can_be_set(tmp_path):
+    text = (shipped("exercises") / "README.md").read_text(encoding="utf-8")
+    example = next(block for block in re.findall(r"```toml\n(.*?)```", text, re.S) if "class =" in block)
+    write(tmp_path, example)
+    (tmp_path / "class.csv").rename(tmp_path / "evening-class.csv")
+    (tmp_path / "our-exercises").mkdir()
+    work = setting.set_work(tmp_path / "work.toml")
+    assert (work.id, len(work.exercises), work.tries, work.hints) == ("autumn-1", 2, 1, 1)
