@@ -15,7 +15,7 @@ from tlib.assessment.replacing import write_whole
 from tlib.assessment.work import AT_ONCE
 from tlib.documents import Record, UnreadableDocument
 
-__all__ = ["HAND_INS", "HAND_OUT", "PRIVATE", "NoSetWork", "SetWork", "find", "keep", "load"]
+__all__ = ["HAND_INS", "HAND_OUT", "PRIVATE", "RECORD", "NoSetWork", "SetWork", "find", "keep", "load", "save"]
 
 PRIVATE, HAND_OUT, HAND_INS = "private", "hand-out", "hand-ins"
 RECORD = "set-work.json"
