@@ -78,7 +78,7 @@ def test_every_planted_slip_is_named_on_the_sheet_and_on_the_page(came, sheet, n
     script = next(script for script in run.scripts if script.learner == number)
     slip = script.exercises[0].exercise.catalogue.get(code) or script.exercises[1].exercise.catalogue[code]
     page = html.unescape((folder / "feedback" / f"autumn-1--learner-{number}.html").read_text(encoding="utf-8"))
-    assert slip.feedback in page.replace("\u00a0", " ")  # in what to do next, and in the part itself where only one slip fits
+    assert slip.feedback in page.replace("\u00a0", " ")
 
 
 @pytest.mark.parametrize("number", [number for number in MARKED if number not in PLANTED and number != "17"])
