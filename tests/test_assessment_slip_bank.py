@@ -6,9 +6,11 @@ The catalogue's Right and Wrong columns are hand sums, worked twice and independ
 
 import itertools
 import math
+import re
 import time
 
 import pytest
+from click.testing import CliRunner
 
 from tlib.assessment import Answer, bank, draw, mark
 from tlib.assessment.bank import exercise_files
@@ -17,6 +19,7 @@ from tlib.assessment.formulary import PRINTED
 from tlib.assessment.own_values import attempt_key, close_pairs, separable, si_givens, values_of
 from tlib.assessment.typed import read_typed
 from tlib.assessment.verdicts import Setting, judge
+from tlib.cli import main
 from tlib.tables import shipped
 
 BANK = bank.load()
@@ -445,3 +448,20 @@ def test_an_exercise_serves_an_outcome_of_its_own_workbook_and_every_file_is_cal
         exercise = BANK[path.stem]
         assert exercise.workbook == path.parent.name
         assert BANK.outcomes[exercise.outcome].workbook == exercise.workbook
+
+
+def test_the_five_minutes_of_the_readme_end_as_it_says(tmp_path):
+    """Each line of its table stands in the file to be copied, once; the check then prints what the README prints."""
+    says = (shipped("exercises") / "README.md").read_text(encoding="utf-8")
+    (copied,) = re.findall(r"Take `exercises/(\S+)`", says)
+    (called,) = re.findall(r"Name the copy `(\S+)`", says)
+    changes = re.findall(r"^   \| `(.+?)` \| `(.+?)` \|$", says, re.MULTILINE)
+    text = (shipped("exercises") / copied).read_text(encoding="utf-8")
+    assert len(changes) > 5
+    for find, write in changes:
+        assert text.count(find) == 1, find
+        text = text.replace(find, write)
+    (tmp_path / called).write_text(text, encoding="utf-8")
+    printed = CliRunner().invoke(main, ["check", str(tmp_path)])
+    assert printed.exit_code == 0
+    assert all(f"\n       {line}\n" in says for line in printed.output.splitlines())
