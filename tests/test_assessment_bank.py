@@ -11,8 +11,9 @@ import pytest
 from tlib.assessment import bank, draw, question
 from tlib.assessment.catalogue import read_slips
 from tlib.assessment.checker import check
+from tlib.assessment.filling import answer_printed, figures
 from tlib.assessment.own_values import NoDraw, attempt_key, separable, values_of
-from tlib.assessment.wording import answer_printed, figures, working
+from tlib.assessment.wording import working
 from tlib.documents import UnreadableDocument
 from tlib.tables import shipped
 

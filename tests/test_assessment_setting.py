@@ -8,9 +8,9 @@ import sys
 import pytest
 
 from tlib.assessment import bank, hand_out, kept_work, setting
+from tlib.assessment.filling import figures
 from tlib.assessment.formulary import KINDS
 from tlib.assessment.own_values import attempt_key, draw
-from tlib.assessment.wording import figures
 
 from . import automated_class as school
 from .set_work_files import CLASS, WORK, write

@@ -9,7 +9,10 @@ from pydantic import StringConstraints
 
 from tlib.documents import Record, read
 
-__all__ = ["Outcome", "Slip", "read_outcomes", "read_slips"]
+__all__ = ["UNIT_IDEA", "Outcome", "Slip", "read_outcomes", "read_slips"]
+
+UNIT_IDEA = "N11"
+"""The slip that a unit alone can show: kW written for kWh, or the other way round."""
 
 Line = Annotated[str, StringConstraints(min_length=3, max_length=300, strip_whitespace=True)]
 

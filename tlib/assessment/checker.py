@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tlib.assessment.bank import read_folder
+from tlib.assessment.filling import holes
 from tlib.assessment.formulary import PRINTED
 from tlib.assessment.formulas import NoValue
 from tlib.assessment.own_values import APART, sample, values_of, variants
 from tlib.assessment.reading import place
-from tlib.assessment.wording import holes
 from tlib.documents import UnreadableDocument
 
 __all__ = ["FEWEST", "FEWEST_FOR_ASSIGNMENTS", "Checked", "Report", "check"]
@@ -130,6 +130,8 @@ def _close_words(slip, times, tried):
 
 def _spoilers(exercise, printed):
     for number, part in enumerate(exercise.part):
+        if part.kind != "number":
+            continue
         tolerance = part.within.around(printed[part.name])
         for count, slip in enumerate(part.slips):
             try:

@@ -9,8 +9,10 @@ from pathlib import Path
 from string import ascii_lowercase
 from types import MappingProxyType
 
+from tlib.assessment.asked import Question, QuestionPart
+from tlib.assessment.filling import holes
 from tlib.assessment.own_values import attempt_key, draw
-from tlib.assessment.wording import Question, QuestionPart, holes, question
+from tlib.assessment.wording import question
 
 __all__ = ["BadPaper", "Paper", "PaperExercise", "PaperSet", "paper_for", "paper_name", "paper_text", "read_paper",
            "tells_answers", "written"]  # fmt: skip

@@ -1,7 +1,7 @@
 """Own values: each learner's numbers, rebuilt from a key on every machine and Python."""
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import prod
 from types import MappingProxyType
@@ -9,14 +9,13 @@ from types import MappingProxyType
 from tlib.assessment.desk import learner_number
 from tlib.assessment.formulary import IN_SI, PRINTED
 from tlib.assessment.formulas import NoValue
+from tlib.assessment.parts import KINDS_OF_PART
+from tlib.assessment.verdicts import TELLS
 
 __all__ = ["NoDraw", "Values", "attempt_key", "close_pairs", "draw", "sample", "separable", "values_of", "variants"]
 
 APART = 3.0
 """How many tolerances a slip must lie from the right answer."""
-
-TELLS = 2.0
-"""How many tolerances apart two slips must lie to be told one from the other."""
 
 _ATTEMPTS = 2000
 _SLACK = 1e-9  # so that a distance of just three tolerances is accepted alike on every machine
@@ -41,7 +40,9 @@ class Values:
     numbers : mapping of str to float
         The given numbers as the story prints them, in the units of the file.
     right : mapping of str to float
-        The right answer of each part, in the part's unit.
+        The right answer of each part that asks for a number, in the part's unit.
+    shown : mapping of str to tuple of int
+        For each part with options or steps, the order in which the learner sees them: places in the file, from 0.
     """
 
     exercise: str
@@ -50,6 +51,7 @@ class Values:
     key: str
     numbers: MappingProxyType
     right: MappingProxyType
+    shown: MappingProxyType = field(default_factory=lambda: MappingProxyType({}))
 
     @cached_property
     def printed(self):
@@ -83,7 +85,7 @@ def draw(exercise, learner, key):
     -----
     The place of a given in its list is the whole number SHA-256 gives for the line ``own values``, key, learner,
     exercise, version, attempt and the given's name, divided by the count of its values. Only whole numbers are
-    used, so every machine agrees.
+    used, so every machine agrees. Options and steps are shuffled from the same stream.
     """
     learner = learner_number(learner)
     for attempt in range(_ATTEMPTS):
@@ -117,11 +119,18 @@ def values_of(exercise, numbers, learner="", key=""):
     NoValue
         If a right answer has no value for these numbers.
     """
-    right = _right_answers(exercise, si_givens(exercise, numbers))
-    printed = {name: exercise.parts[name].unit.from_si(value) for name, value in right.items()}
-    return Values(
-        exercise.id, exercise.version, learner, key, MappingProxyType(dict(numbers)), MappingProxyType(printed)
-    )
+    right = _right_answers(exercise, numbers)
+    orders = {part.name: _order(exercise, part, learner, key) for part in exercise.part}
+    shown = {name: order for name, order in orders.items() if order}
+    return Values(exercise.id, exercise.version, learner, key, MappingProxyType(dict(numbers)),
+                  MappingProxyType(right), MappingProxyType(shown))  # fmt: skip
+
+
+def _order(exercise, part, learner, key):
+    def number(turn, name):
+        return _place(key, learner, exercise, turn, f"{part.name} {name}")
+
+    return KINDS_OF_PART[part.kind].draw(part, number)
 
 
 def si_givens(exercise, numbers):
@@ -129,10 +138,12 @@ def si_givens(exercise, numbers):
     return {name: given.unit.to_si(numbers[name]) for name, given in exercise.given.items()}
 
 
-def _right_answers(exercise, known):
-    right = {}
-    for part in exercise.part:
-        right[part.name] = part.answer.value({**known, **right}, IN_SI)
+def _right_answers(exercise, numbers):
+    """Return the right answer of each part that asks for a number, in the part's unit."""
+    known, right = si_givens(exercise, numbers), {}
+    for part in exercise.number_parts:
+        known[part.name] = part.answer.value(known, IN_SI)
+        right[part.name] = part.unit.from_si(known[part.name])
     return right
 
 
@@ -150,11 +161,10 @@ def attempt_key(work, attempt):
 def separable(exercise, numbers):
     """Return whether every slip can be told from the right answer with these numbers, and every need is met."""
     try:
-        values = values_of(exercise, numbers)
-        everything = values.printed
+        everything = {**numbers, **_right_answers(exercise, numbers)}
         if not all(need.value(everything, PRINTED) for need in exercise.needs):
             return False
-        return all(_told_apart(part, everything) for part in exercise.part)
+        return all(_told_apart(part, everything) for part in exercise.number_parts)
     except NoValue:
         return False
 

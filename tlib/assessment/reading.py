@@ -4,8 +4,8 @@ from pathlib import Path
 
 from tlib.assessment.exercises import Exercise
 from tlib.assessment.formulary import KINDS
-from tlib.assessment.formulas import FormulaFault
-from tlib.assessment.wording import holes
+from tlib.assessment.naming import hole_faults, unknown_names
+from tlib.assessment.parts import KINDS_OF_PART
 from tlib.documents import Fault, UnreadableDocument, line_of, parse
 from tlib.tables import table
 
@@ -88,71 +88,39 @@ def _name_faults(exercise):
 
 def _formula_faults(exercise):
     kinds = {name: given.unit.kind for name, given in exercise.given.items()}
-    parts = [part.name for part in exercise.part]
+    parts = {part.name: part.kind for part in exercise.part}
     for number, part in enumerate(exercise.part):
-        yield from _answer_faults(("part", number, "answer"), part, kinds, parts)
-        kinds[part.name] = part.unit.kind
-        for count, slip in enumerate(part.slips):
-            yield from _unknown(("part", number, "slips", count), slip.value, kinds, parts)
-    for need in exercise.needs:
-        yield from _unknown(("needs",), need, kinds, ())
-
-
-def _answer_faults(keys, part, kinds, parts):
-    unknown = list(_unknown(keys, part.answer, kinds, parts))
-    yield from unknown
-    if unknown:
-        return
-    try:
-        kind = part.answer.kind(kinds, KINDS)
-    except FormulaFault as fault:
-        yield keys, str(fault)
-        return
-    if kind != part.unit.kind:
-        yield keys, f"gives {kind}, but the unit {part.unit.name!r} measures {part.unit.kind}"
-
-
-def _unknown(keys, formula, known, parts):
-    for name in sorted(formula.names - set(known)):
-        if name in parts:
-            yield keys, f"names the part {name!r}, which does not come earlier"
-        else:
-            yield keys, f"names {name!r}, which is neither a given nor an earlier part"
-    for name in sorted(formula.functions - KINDS.keys()):
-        yield keys, f"calls {name!r}, which is not in the formulary; it has {', '.join(sorted(KINDS))}"
-    for name in sorted(formula.names & KINDS.keys()):
-        yield keys, f"names the function {name!r} without its brackets"
+        for keys, says in KINDS_OF_PART[part.kind].faults(part, kinds, parts):
+            yield ("part", number, *keys), says
+        if part.kind == "number":
+            kinds[part.name] = part.unit.kind
+    for count, need in enumerate(exercise.needs):
+        for says in unknown_names(need, kinds, {}):
+            yield ("needs", count), says
 
 
 def _wording_faults(exercise):
-    earlier = set(exercise.given)
-    yield from _holes_faults(("story",), exercise.story, earlier)
+    known = set(exercise.given)
+    for says in hole_faults(exercise.story, known):
+        yield ("story",), says
     for number, part in enumerate(exercise.part):
-        for key, texts in (("ask", (part.ask,)), ("hints", part.hints)):
-            for text in texts:
-                yield from _holes_faults(("part", number, key), text, earlier)
-        earlier.add(part.name)
-        yield from _holes_faults(("part", number, "working"), part.working or "", earlier)
+        before, after = KINDS_OF_PART[part.kind].said(part)
+        yield from _texts_faults(number, before, known)
+        known |= {part.name} if part.kind == "number" else set()
+        yield from _texts_faults(number, after, known)
 
 
-def _holes_faults(keys, text, known):
-    try:
-        found = holes(text)
-    except FormulaFault as fault:
-        yield keys, str(fault)
-        return
-    for name, formula in found:
-        if formula is not None:
-            yield from _unknown(keys, formula, known, ())
-        elif name not in known | {"site"}:
-            yield keys, f"leaves room for {{{name}}}, which is neither a given nor an earlier part"
+def _texts_faults(number, texts, known):
+    for keys, text in texts:
+        for says in hole_faults(text, known):
+            yield ("part", number, *keys), says
 
 
 def _catalogue_faults(exercise, slips, outcomes):
     for number, part in enumerate(exercise.part):
-        for count, slip in enumerate(part.slips):
-            if slip.code not in slips:
-                yield ("part", number, "slips", count), f"{slip.code} is not in the catalogue, slips.toml"
+        for keys, code in KINDS_OF_PART[part.kind].codes(part):
+            if code not in slips:
+                yield ("part", number, *keys), f"{code} is not in the catalogue, slips.toml"
     if exercise.outcome not in outcomes:
         yield ("outcome",), f"{exercise.outcome!r} is not in outcomes.toml"
     for reference in exercise.references:

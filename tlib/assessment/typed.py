@@ -4,7 +4,7 @@ import math
 import re
 from dataclasses import dataclass, replace
 
-from tlib.assessment.exercises import UNIT_IDEA
+from tlib.assessment.catalogue import UNIT_IDEA
 from tlib.assessment.quantities import DIFFERENCE, HEAT, POWER, PRESSURE, PRESSURE_DIFFERENCE, TIME, UNITS, unit_written
 
 __all__ = ["Typed", "Unreadable", "read_typed"]

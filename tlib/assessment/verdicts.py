@@ -2,13 +2,16 @@
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from types import MappingProxyType
 
 from tlib.assessment.formulary import IN_SI, PRINTED
 from tlib.assessment.formulas import NoValue
-from tlib.assessment.own_values import TELLS
 from tlib.assessment.quantities import AREA, FLOW, LENGTH, MASS, NUMBER, TEMPERATURE, TIME, VOLUME
 
-__all__ = ["Carried", "Setting", "Verdict", "judge", "why_impossible", "worked_slips"]
+__all__ = ["TELLS", "Carried", "Progress", "Setting", "Verdict", "judge", "why_impossible", "worked_slips"]
+
+TELLS = 2.0
+"""How many tolerances apart two slips must lie to be told one from the other."""
 
 BOILING = 100.0
 _NEVER_NEGATIVE = {VOLUME, MASS, TIME, LENGTH, AREA, FLOW, NUMBER}
@@ -101,6 +104,37 @@ class Setting:
             moved = {**self.own_si, name: self.carried[name].value + sign * self.carried[name].half_step}
             ends.append(self.part.answer.value(moved, IN_SI))
         return abs(ends[1] - ends[0]) / 2 / self.part.unit.factor
+
+
+class Progress:
+    """What marking learns on its way through the parts of one exercise."""
+
+    def __init__(self, exercise, values, givens):
+        self.exercise, self.values, self.catalogue = exercise, values, exercise.catalogue
+        right = {part.name: part.unit.to_si(values.right[part.name]) for part in exercise.number_parts}
+        self.si = MappingProxyType({**givens, **right})
+        self.printed = values.printed
+        self.own_si, self.own_printed, self.carried = dict(givens), dict(values.numbers), {}
+        self.unit_lost = False
+
+    def setting(self, part):
+        """Return all that a part's number is compared with."""
+        return Setting(part, self.catalogue, self.si, self.printed, self.own_si, self.own_printed, self.carried)
+
+    def carry(self, part, reading, answer, setting):
+        """Remember what later parts may go on from: the learner's number, or else what theirs would lead to."""
+        if reading is not None:
+            self.own_printed[part.name] = reading.number
+            self.own_si[part.name] = part.unit.to_si(reading.number)
+            self.carried[part.name] = Carried(
+                self.own_si[part.name],
+                reading.half_step * part.unit.factor,
+                why_impossible(part, reading.number),
+                bool(answer.challenge.strip()),
+            )
+        else:
+            number = setting.follow_through[0] if setting.follow_through else setting.right
+            self.own_printed[part.name], self.own_si[part.name] = number, part.unit.to_si(number)
 
 
 def judge(reading, setting):

@@ -1,38 +1,12 @@
 """The words of an exercise with a learner's own numbers in them."""
 
-import re
-from dataclasses import dataclass
-from functools import cache
+from functools import partial
 
-from tlib.assessment.exercises import SITES, printed_number
-from tlib.assessment.formulary import PRINTED
-from tlib.assessment.formulas import FormulaFault, NoValue, parse
+from tlib.assessment.asked import Question
+from tlib.assessment.filling import filled, flowing
+from tlib.assessment.parts import KINDS_OF_PART
 
-__all__ = ["Question", "QuestionPart", "answer_printed", "figures", "holes", "question", "working"]
-
-_HOLE = re.compile(r"\{([^{}]*)\}")
-
-
-@dataclass(frozen=True)
-class QuestionPart:
-    """One part as a learner meets it; `hints` are in the order in which they may be taken."""
-
-    name: str
-    ask: str
-    unit: str
-    marks: int
-    hints: tuple
-    safety: bool
-
-
-@dataclass(frozen=True)
-class Question:
-    """An exercise as a learner meets it: no formula, no answer, no slip."""
-
-    id: str
-    version: int
-    story: str
-    parts: tuple
+__all__ = ["question", "working"]
 
 
 def question(exercise, values):
@@ -48,88 +22,18 @@ def question(exercise, values):
     Returns
     -------
     Question
-        Story, and for each part what is asked, the unit, the marks and the hints, all with the numbers filled in.
+        Story, and for each part what is asked, the unit or the options, the marks and the hints, all with the
+        numbers filled in.
     """
-    parts = tuple(
-        QuestionPart(
-            name=part.name,
-            ask=_flowing(_filled(part.ask, exercise, values)),
-            unit=part.unit.many,
-            marks=part.marks.total,
-            hints=tuple(_flowing(_filled(hint, exercise, values)) for hint in part.hints),
-            safety=part.safety,
-        )
-        for part in exercise.part
-    )
-    return Question(exercise.id, exercise.version, _flowing(_filled(exercise.story, exercise, values)), parts)
+    words = partial(_words, exercise=exercise, values=values)
+    parts = tuple(KINDS_OF_PART[part.kind].show(part, words, values.shown.get(part.name, ())) for part in exercise.part)
+    return Question(exercise.id, exercise.version, words(exercise.story), parts)
 
 
 def working(part, exercise, values):
     """Return the worked answer of a part in the learner's own numbers; empty when the file gives none."""
-    return _filled(part.working, exercise, values) if part.working else ""
+    return filled(part.working, exercise, values) if part.working else ""
 
 
-def answer_printed(part, number):
-    """Return a part's answer for a person: as many figures as the sort of answer deserves, and its unit."""
-    if part.within.exact or part.unit.name == "degC":
-        return part.unit.printed(f"{number:,.{0 if part.within.exact else 1}f}")
-    if part.unit.name == "share":
-        return f"{number:.3f}"
-    return part.unit.printed(figures(number, 3))
-
-
-def figures(number, count):
-    """Return a number rounded to a count of figures, written out plainly; from 1000 up one figure more.
-
-    Examples
-    --------
-    >>> figures(13.956, 3), figures(0.0738, 3), figures(12851.0, 3)
-    ('14.0', '0.0738', '12,850')
-    """
-    count += abs(number) >= 1000
-    rounded = float(f"{number:.{count - 1}e}")
-    places = count - 1 - int(f"{rounded:e}".partition("e")[2])
-    return f"{rounded:,.{max(places, 0)}f}"
-
-
-def _flowing(text):
-    """Return a text with its line ends as blanks; an empty line still parts two paragraphs."""
-    return "\n\n".join(" ".join(paragraph.split("\n")) for paragraph in text.split("\n\n"))
-
-
-def _short(text):
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
-@cache
-def holes(text):
-    """Return what a text leaves to be filled: pairs of the hole's words and its formula, None for a plain name.
-
-    Raises
-    ------
-    FormulaFault
-        If a formula cannot be read or a bracket stands alone.
-    """
-    found = [hole.strip() for hole in _HOLE.findall(text)]
-    if "{" in _HOLE.sub("", text) or "}" in _HOLE.sub("", text):
-        raise FormulaFault("a curly bracket stands alone; write {name} or {= formula}")
-    return tuple((hole, parse(hole[1:]) if hole.startswith("=") else None) for hole in found)
-
-
-def _filled(text, exercise, values):
-    formulas = iter(holes(text))
-
-    def fill(_):
-        name, formula = next(formulas)
-        if formula is not None:
-            try:
-                return _short(figures(formula.value(values.printed, PRINTED), 4))
-            except NoValue:
-                return "?"
-        if name == "site":
-            return SITES[exercise.site]
-        if name in exercise.given:
-            return exercise.given[name].unit.printed(printed_number(values.numbers[name]))
-        return answer_printed(exercise.parts[name], values.printed[name])
-
-    return _HOLE.sub(fill, text)
+def _words(text, exercise, values):
+    return flowing(filled(text, exercise, values))

@@ -1,0 +1,54 @@
+"""An exercise as a learner meets it: no formula, no answer, no slip, no rubric."""
+
+from dataclasses import dataclass
+from string import ascii_uppercase
+
+__all__ = ["LETTERS", "Question", "QuestionPart"]
+
+LETTERS = ascii_uppercase
+"""The names that options and steps have on the page and on paper, in the order shown."""
+
+
+@dataclass(frozen=True)
+class QuestionPart:
+    """One part as a learner meets it.
+
+    Attributes
+    ----------
+    name, ask : str
+        The part, and what is asked.
+    unit : str
+        The unit of a number, for people; empty for other kinds.
+    marks : int
+        What it is worth.
+    hints : tuple of str
+        In the order in which they may be taken.
+    safety : bool
+        Whether it is about safety.
+    kind : str
+        One of `tlib.assessment.parts.KINDS_OF_PART`.
+    things : tuple of str
+        The options or steps, in the order in which this learner sees them: the first is A.
+    several : bool
+        Whether more than one option may be ticked.
+    """
+
+    name: str
+    ask: str
+    unit: str
+    marks: int
+    hints: tuple
+    safety: bool
+    kind: str = "number"
+    things: tuple = ()
+    several: bool = False
+
+
+@dataclass(frozen=True)
+class Question:
+    """An exercise as a learner meets it."""
+
+    id: str
+    version: int
+    story: str
+    parts: tuple
