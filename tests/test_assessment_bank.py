@@ -99,7 +99,7 @@ FAULTS = [
     ("{site} has", "{place} has", 10, "leaves room for {place}"),
     ("{site} has", "{site has", 10, "a curly bracket stands alone"),
     ('hints = ["It warms by {rise}."]', 'hints = ["It is {heat}."]', 27, "leaves room for {heat}"),
-    ('kind = "number"', 'kind = "essay"', 16, "kind 'essay' is not a kind that can be marked; write kind = \"number\""),
+    ('kind = "number"', 'kind = "essay"', 16, "kind 'essay' is not a kind that can be marked; the kinds are"),
     ("[given]\n", '[given]\nspare = { value = 3, unit = "m" }\n', 13, "is never used in a formula"),
     ("choose = [20, 30, 40]", "choose = [20], value = 3", 14, "give value, or choose, or from with to and step"),
     ("step = 20", "step = 30", 13, "from must reach to in whole steps"),

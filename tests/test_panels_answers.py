@@ -126,7 +126,7 @@ class TestExercise:
         box = ExerciseBox(exercise, place)
         numbers = box._task._values.numbers
         box.parts[0].field.value = f"{numbers['volume'] * numbers['rise'] * 1.163:.0f} kWh"
-        enter(box.parts[0].field)
+        enter(box.parts[0].field.box)
         assert "This looks like: " in box.parts[0].told.value
         assert "The sum:" not in box.parts[0].told.value
         assert not box.parts[0].field.disabled
@@ -211,7 +211,7 @@ class TestExercise:
         box = ExerciseBox(exercise, place, tells=False)
         part = box.parts[0]
         part.field.value = "1 kWh"
-        enter(part.field)
+        enter(part.field.box)
         assert part.check.layout.display == "none"
         assert part.told.value == ""
         assert "Saved" in part.saved.value

@@ -53,7 +53,8 @@ def check(folder):
         click.echo(str(fault))
     for exercise in report.exercises:
         use = "practice and assignments" if exercise.for_assignments else "practice only"
-        click.echo(f"{exercise.id}: {exercise.draws} sets of values, enough for {use}")
+        sets = f"{exercise.draws} sets of values" if exercise.draws > 1 else "nothing to draw but an order"
+        click.echo(f"{exercise.id}: {sets}, enough for {use}")
     click.echo(f"{_count(report.exercises, 'exercise')} read, {_count(report.faults, 'fault')} found.")
     if not report.sound:
         raise click.exceptions.Exit(1)

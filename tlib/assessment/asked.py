@@ -31,6 +31,10 @@ class QuestionPart:
         The options or steps, in the order in which this learner sees them: the first is A.
     several : bool
         Whether more than one option may be ticked.
+    tests : tuple of str
+        Of a logged day, the tests to choose from; the first is 1.
+    picture : mapping or None
+        What is drawn for it, as its kind and a hand-out write it; None for none, or where it is not drawn yet.
     """
 
     name: str
@@ -42,6 +46,8 @@ class QuestionPart:
     kind: str = "number"
     things: tuple = ()
     several: bool = False
+    tests: tuple = ()
+    picture: dict | None = None
 
 
 @dataclass(frozen=True)

@@ -28,9 +28,10 @@ class Checked:
     id, path : str
         The exercise and its file.
     draws : int
-        How many sets of values it gives, estimated where there are very many.
+        How many sets of values it gives, estimated where there are very many; 1 where nothing is drawn but an order.
     for_assignments : bool
-        Whether that is enough for work that counts.
+        Whether that is enough for work that counts; always where no part asks for a number, since the letters of
+        options and steps differ from learner to learner.
     """
 
     id: str
@@ -82,9 +83,10 @@ def _checked(exercise, path):
     total, tried, accepted = variants(exercise, _TRIED)
     draws = accepted if tried == total else total * accepted // tried
     found = [*_unused(exercise), *(_too_close(exercise, tried) if accepted < tried else ())]
-    if draws < FEWEST:
+    if exercise.number_parts and draws < FEWEST:
         found.append((("given",), _too_few(draws)))
-    return Checked(exercise.id, str(path), draws, draws >= FEWEST_FOR_ASSIGNMENTS), found
+    enough = not exercise.number_parts or draws >= FEWEST_FOR_ASSIGNMENTS
+    return Checked(exercise.id, str(path), draws, enough), found
 
 
 def _too_few(draws):
@@ -92,12 +94,12 @@ def _too_few(draws):
 
 
 def _unused(exercise):
-    formulas = [*exercise.needs, *(part.answer for part in exercise.part)]
-    formulas += [slip.value for part in exercise.part for slip in part.slips]
+    formulas = [*exercise.needs, *(part.answer for part in exercise.number_parts)]
+    formulas += [slip.value for part in exercise.number_parts for slip in part.slips]
     used = frozenset().union(*(formula.names for formula in formulas))
     told = {name for text in (exercise.story, *(part.ask for part in exercise.part)) for name, _ in holes(text)}
     for name in exercise.given:
-        if name not in used:
+        if exercise.number_parts and name not in used:
             yield ("given", name), "is never used in a formula; use it or take it out"
         if name not in told:
             yield ("story",), f"does not name {{{name}}}; a learner cannot know it. Put it into the story"

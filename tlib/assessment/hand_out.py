@@ -4,21 +4,29 @@ import hashlib
 import json
 import re
 import textwrap
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
+from itertools import count
 from pathlib import Path
 from string import ascii_lowercase
 from types import MappingProxyType
 
-from tlib.assessment.asked import Question, QuestionPart
+from tlib.assessment.asked import LETTERS, Question, QuestionPart
 from tlib.assessment.filling import holes
 from tlib.assessment.own_values import attempt_key, draw
-from tlib.assessment.wording import question
+from tlib.assessment.wording import picture, question
+from tlib.assessment.work import AT_ONCE
 
 __all__ = ["BadPaper", "Paper", "PaperExercise", "PaperSet", "paper_for", "paper_name", "paper_text", "read_paper",
            "tells_answers", "written"]  # fmt: skip
 
-_FORMAT = 1
+_FORMAT = 2
 _LARGEST = 2_000_000
+_ANSWERED_BY = {
+    "choice": "The letter, or letters",
+    "order": "The letters in order",
+    "trace": "A letter and the number of the test",
+    "schematic": "The numbers",
+}
 _NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=\S)")
 
 
@@ -28,10 +36,21 @@ class BadPaper(ValueError):
 
 @dataclass(frozen=True)
 class PaperSet:
-    """One set of own values: the question with its numbers filled in, and the numbers by name."""
+    """One set of own values.
+
+    Attributes
+    ----------
+    question : Question
+        With its numbers and pictures filled in.
+    numbers : mapping of str to float
+        The given numbers by name.
+    shown : mapping of str to tuple of int
+        The order of options and the like, only in work that is told at once on the learner's own page.
+    """
 
     question: Question
     numbers: MappingProxyType
+    shown: MappingProxyType = field(default_factory=lambda: MappingProxyType({}))
 
 
 @dataclass(frozen=True)
@@ -106,10 +125,12 @@ def _sets(work, exercise, learner):
         values = draw(exercise, learner.number, attempt_key(work.key, attempt))
         asked = question(exercise, values)
         parts = tuple(
-            replace(shown, hints=shown.hints[: _told_hints(part, exercise, work.hints)])
+            replace(shown, hints=shown.hints[: _told_hints(part, exercise, work.hints)],
+                    picture=picture(part, values))
             for shown, part in zip(asked.parts, exercise.part, strict=True)
-        )
-        yield PaperSet(replace(asked, parts=parts), values.numbers)
+        )  # fmt: skip
+        shown = values.shown if work.tells == AT_ONCE else {}
+        yield PaperSet(replace(asked, parts=parts), values.numbers, MappingProxyType(dict(shown)))
 
 
 def _told_hints(part, exercise, allowed):
@@ -145,7 +166,7 @@ def written(paper):
 
 def _set_record(one):
     parts = [asdict(part) for part in one.question.parts]
-    return {"story": one.question.story, "numbers": dict(one.numbers), "parts": parts}
+    return {"story": one.question.story, "numbers": dict(one.numbers), "shown": dict(one.shown), "parts": parts}
 
 
 def _sum(record):
@@ -178,11 +199,15 @@ def read_paper(folder, learner):
             raise ValueError
         record = json.loads(path.read_text(encoding="utf-8"))
         said = record.pop("sum")
-        if said != _sum(record) or record.pop("format") != _FORMAT:
+        if said != _sum(record):
             raise ValueError
+        if record.pop("format") != _FORMAT:
+            raise BadPaper(f"{path.name} was made by another version of tlib. Ask your tutor which one to install.")
         paper = _paper(record)
     except FileNotFoundError:
         raise BadPaper(f"There is no paper here for learner {learner}. Ask your tutor for your number.") from None
+    except BadPaper:
+        raise
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         raise BadPaper(f"{path.name} is not as your tutor made it. Copy the hand-out folder again.") from None
     if paper.learner != learner:
@@ -204,7 +229,8 @@ def _paper(record):
 def _paper_set(exercise, given):
     parts = tuple(QuestionPart(**{key: _frozen(value) for key, value in part.items()}) for part in given["parts"])
     asked = Question(exercise["id"], exercise["version"], given["story"], parts)
-    return PaperSet(asked, MappingProxyType(given["numbers"]))
+    shown = {name: _frozen(order) for name, order in given["shown"].items()}
+    return PaperSet(asked, MappingProxyType(given["numbers"]), MappingProxyType(shown))
 
 
 def _frozen(value):
@@ -234,7 +260,31 @@ def _set_lines(asked):
         marks = f"({part.marks} mark{'s' * (part.marks != 1)})"
         yield ""
         yield from _flowing(f"({letter}) {part.ask} {marks}")
+        yield from _place_to_answer(part)
+
+
+def _place_to_answer(part):
+    if part.kind == "number":
         yield f"    Answer, in {part.unit}: ____________"
+        return
+    if part.kind == "written":
+        yield from [""] * 6
+        return
+    if part.picture is not None:
+        yield "    The picture is on the page."
+    marks = LETTERS if part.kind != "schematic" else map(str, count(1))
+    yield from _listed(marks, part.things)
+    if part.tests:
+        yield "    The test:"
+        yield from _listed(map(str, count(1)), part.tests)
+    yield f"    {_ANSWERED_BY[part.kind]}: ____________"
+
+
+def _listed(marks, things):
+    for mark, thing in zip(marks, things, strict=False):
+        first, *rest = textwrap.wrap(thing, 80)
+        yield f"    {mark}  {first}"
+        yield from (f"       {line}" for line in rest)
 
 
 def _flowing(text):

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-__all__ = ["FOR_THE_TUTOR", "GATE_SAYS", "MarkLine", "Marked", "MarkedPart"]
+__all__ = ["FOR_THE_TUTOR", "GATE_SAYS", "Item", "MarkLine", "Marked", "MarkedPart"]
 
 FOR_THE_TUTOR = "for the tutor"
 """The verdict on an answer that only a person can mark."""
@@ -43,6 +43,28 @@ class MarkLine:
 
 
 @dataclass(frozen=True)
+class Item:
+    """One option, step, spot or point of a rubric, as the answer left it.
+
+    Attributes
+    ----------
+    mark : str
+        Its letter or number; of a rubric, what it earns.
+    says : str
+        What it says, with the learner's own numbers.
+    chosen : bool
+        Whether the learner chose it.
+    right : bool
+        Whether it belongs to the right answer; of a step, whether it stands at its place.
+    """
+
+    mark: str
+    says: str
+    chosen: bool
+    right: bool
+
+
+@dataclass(frozen=True)
 class MarkedPart:
     """One part, marked.
 
@@ -70,8 +92,8 @@ class MarkedPart:
         The part's marks.
     kind : str
         The kind of part.
-    items : tuple
-        Options, steps or points of a rubric, each as the answer left it; the kind's own records.
+    items : tuple of Item
+        Options, steps, spots or points of a rubric; empty for a number.
     safety : bool
         Whether the part is about safety.
     """

@@ -12,12 +12,13 @@ from tlib.assessment.own_values import NoDraw, Values, attempt_key, draw
 __all__ = ["MarkedExercise", "MarkingRun", "Script", "SetAside", "Unfit", "best_try", "hand_ins", "mark_folder",
            "run_over", "set_numbers", "versions_in"]  # fmt: skip
 
+_GATES = ("failed", "open", "", "passed")  # of two tries the safer counts, then the one with more marks
 _MOST_TRIES = 50  # sets of values that are looked at; a book that says more is no learner's
 
 
 @dataclass(frozen=True)
 class MarkedExercise:
-    """One exercise of a script: the learner's values and the marks, of the try that earned most."""
+    """One exercise of a script: the learner's values and the marks, of the best try."""
 
     exercise: object
     values: Values
@@ -61,6 +62,11 @@ class Script:
     def available(self):
         """The marks there are in all."""
         return sum(one.marked.available for one in self.exercises)
+
+    @property
+    def for_the_tutor(self):
+        """The marks that only a person can give, of answers that were given."""
+        return sum(one.marked.for_the_tutor for one in self.exercises)
 
 
 @dataclass(frozen=True)
@@ -239,7 +245,7 @@ def versions_in(book):
 
 
 def best_try(book, exercise, learner, key, terms, most=_MOST_TRIES):
-    """Return one exercise of a book, marked: the set of values that earned most, among the first so many."""
+    """Return one exercise of a book, marked: the best of the first so many tries, safety before marks."""
     tries = sorted(number for number in set_numbers(book, exercise.id) if number <= most) or [1]
     marked = []
     for attempt in tries[:_MOST_TRIES]:
@@ -249,7 +255,7 @@ def best_try(book, exercise, learner, key, terms, most=_MOST_TRIES):
             raise Unfit(str(fault)) from None
         answers = answers_in(book.events, exercise.id, attempt)
         marked.append(MarkedExercise(exercise, values, mark(exercise, values, answers, terms), attempt))
-    return max(marked, key=lambda one: one.marked.earned)
+    return max(marked, key=lambda one: (_GATES.index(one.marked.gate), one.marked.earned))
 
 
 def set_numbers(book, exercise_id):

@@ -164,6 +164,8 @@ def _unfit(file, name):
         )
     if any(tells_answers(text, exercise) for text in (exercise.story, *(part.ask for part in exercise.part))):
         return "prints the right answer of one question in another, so it is for practice only"
+    if not exercise.number_parts:
+        return ""
     total, tried, accepted = variants(exercise, _TRIED)
     draws = total * accepted // tried
     if draws < FEWEST_FOR_ASSIGNMENTS:

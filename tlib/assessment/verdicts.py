@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 
+from tlib.assessment.filling import filled, flowing
 from tlib.assessment.formulary import IN_SI, PRINTED
 from tlib.assessment.formulas import NoValue
 from tlib.assessment.quantities import AREA, FLOW, LENGTH, MASS, NUMBER, TEMPERATURE, TIME, VOLUME
@@ -116,6 +117,10 @@ class Progress:
         self.printed = values.printed
         self.own_si, self.own_printed, self.carried = dict(givens), dict(values.numbers), {}
         self.unit_lost = False
+
+    def words(self, text):
+        """Return a text of the exercise with the learner's own numbers in it, for feedback."""
+        return flowing(filled(text, self.exercise, self.values))
 
     def setting(self, part):
         """Return all that a part's number is compared with."""

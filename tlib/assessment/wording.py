@@ -6,7 +6,7 @@ from tlib.assessment.asked import Question
 from tlib.assessment.filling import filled, flowing
 from tlib.assessment.parts import KINDS_OF_PART
 
-__all__ = ["question", "working"]
+__all__ = ["picture", "question", "working"]
 
 
 def question(exercise, values):
@@ -28,6 +28,14 @@ def question(exercise, values):
     words = partial(_words, exercise=exercise, values=values)
     parts = tuple(KINDS_OF_PART[part.kind].show(part, words, values.shown.get(part.name, ())) for part in exercise.part)
     return Question(exercise.id, exercise.version, words(exercise.story), parts)
+
+
+def picture(part, values):
+    """Return what is drawn for a part in a learner's values, as a mapping that a hand-out can hold; None for nothing.
+
+    A logged day is simulated here, so this is the one slow call.
+    """
+    return KINDS_OF_PART[part.kind].picture(part, values.shown.get(part.name, ()))
 
 
 def working(part, exercise, values):

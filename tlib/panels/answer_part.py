@@ -3,15 +3,17 @@
 import ipywidgets as widgets
 
 from tlib.assessment import Answer
+from tlib.assessment.marked import FOR_THE_TUTOR
 from tlib.assessment.typing_pace import TypingPace
+from tlib.panels.answering import field_for
 from tlib.panels.feedback import hint_offer, part_told
-from tlib.panels.fields import button, on_enter, side_by_side
+from tlib.panels.fields import button, side_by_side
 from tlib.panels.markup import blank, paragraph, shown, status
 from tlib.panels.sitting import CannotSave, saved_at
 
 __all__ = ["SETTLED", "AnswerPart"]
 
-SETTLED = ("right", "follow-through", "own value")
+SETTLED = ("right", "follow-through", "own value", FOR_THE_TUTOR)
 """Verdicts after which there is nothing left to find with these numbers."""
 
 _TRIES = 2  # wrong answers before the sum is shown; after that, new numbers
@@ -22,8 +24,8 @@ class AnswerPart:
 
     Attributes
     ----------
-    field : ipywidgets.Text
-        Where the learner types number and unit.
+    field : NumberField or another of `tlib.panels.answering`
+        Where the learner answers; its `value` is the answer as text.
     check, hint : ipywidgets.Button
         Have it marked; take the next hint.
     saved, told, hints : ipywidgets.HTML
@@ -37,21 +39,17 @@ class AnswerPart:
     def __init__(self, question, task, letter=""):
         self.question, self._task, self.taken, self.wrong, self._settled = question, task, 0, 0, False
         self._fields = {"exercise": task.id, "part": question.name, "attempt": task.attempt, "version": task.version}
-        self.field = widgets.Text(
-            description=f"Your answer to {letter}" if letter else "Your answer",
-            placeholder="number and unit", continuous_update=True,
-        )  # fmt: skip
-        self.field.add_class("tlib-field")
+        self.field = field_for(question, f"Your answer to {letter}" if letter else "Your answer")
         self.check = button("Check", self.mark, "chief")
         self.hint = button("", self.take_hint)
         self.saved, self.told, self.hints = shown(), shown(), shown()
         self._pace = TypingPace(task.keeper, self._say_saved, failed=self._say_not_saved)
         self._restore()
-        self.field.observe(lambda change: self._pace.typed(**self._fields, text=change["new"], unit=""), "value")
-        on_enter(self.field, self.mark if task.tells else self._pace.left)
+        self.field.on_change(lambda text: self._pace.typed(**self._fields, text=text, unit=""))
+        self.field.on_enter(self.mark if task.tells else self._pace.left)
         self._buttons = side_by_side(self.check, self.hint)
         self.widget = widgets.VBox(
-            [shown(self._asked(letter)), self.field, self.saved, self._buttons, self.hints, self.told]
+            [shown(self._asked(letter)), self.field.widget, self.saved, self._buttons, self.hints, self.told]
         )
         self.widget.add_class("tlib-part")
 

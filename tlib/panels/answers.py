@@ -8,7 +8,7 @@ import ipywidgets as widgets
 from tlib.assessment import PRACTICE, attempt_key, bank, draw, mark, question
 from tlib.assessment.wording import working
 from tlib.panels.answer_part import AnswerPart
-from tlib.panels.feedback import marks_said
+from tlib.panels.feedback import marks_said, own_said, said_besides
 from tlib.panels.fields import button
 from tlib.panels.markup import blank, paragraph, shown, status
 from tlib.panels.sitting import CannotSave, Keeper, sitting
@@ -120,13 +120,14 @@ class ExerciseBox:
 
     def _place_said(self):
         turn = f", set {self._task.attempt}" if self._task.attempt > 1 else ""
-        return f"Exercise {self._task.id}{turn}. The numbers are your own."
+        return f"Exercise {self._task.id}{turn}. {own_said(self._task.question)}"
 
     def _sum_up(self):
         marked = self._task.mark_all()
         done = all(part.is_settled for part in self.parts)
         so_far = "" if done else " so far"
-        self.total.value = status(f"{marks_said(marked.earned, marked.available)}{so_far}. Your best set counts.")
+        total = f"{marks_said(marked.earned, marked.available)}{so_far}. Your best set counts."
+        self.total.value = status(" ".join([total, *said_besides(marked)]))
         blank(self.again, hidden=not any(part.is_settled for part in self.parts))
 
     def _begin_again(self):

@@ -2,11 +2,13 @@
 
 from html import escape
 
+from tlib.assessment.marked import GATE_SAYS
 from tlib.panels.markup import paragraph
 
-__all__ = ["hint_offer", "marks_said", "part_told"]
+__all__ = ["hint_offer", "marks_said", "own_said", "part_told", "said_besides"]
 
 _KINDS = {"M": "Method", "A": "Number", "B": "Fact", "U": "Unit", "E": "Reason"}
+_WORKED = {"number": "The sum", "written": "A good answer"}
 _INFERRED = " We concluded this from your number alone."
 
 
@@ -20,7 +22,8 @@ def part_told(part, worked="", *, asks=True):
     worked : str, optional
         The worked sum in the learner's own numbers, when it may be seen.
     asks : bool, optional
-        Whether to pass on the question back to the learner, which makes no sense once the sum is shown.
+        Whether to pass on the question back to the learner. Once the sum is shown that makes no sense; then the
+        right options, steps or points are told instead.
 
     Returns
     -------
@@ -33,8 +36,10 @@ def part_told(part, worked="", *, asks=True):
         said.append(paragraph(f"{marks_said(part.earned, part.available)}:"))
         said.append("<ul>" + "".join(f"<li>{escape(_line(line))}</li>" for line in part.lines) + "</ul>")
     said += [paragraph(note, "quiet") for note in part.notes]
+    if not asks:
+        said += _right_things(part)
     if worked:
-        said.append(paragraph(f"The sum: {worked}"))
+        said.append(paragraph(f"{_WORKED.get(part.kind, 'Why')}: {worked}"))
     return f'<div role="status" aria-live="polite" class="tlib-told">{"".join(said)}</div>'
 
 
@@ -47,6 +52,21 @@ def marks_said(earned, available):
     '2 of 3 marks'
     """
     return f"{earned:g} of {available} mark{'s' * (available != 1)}"
+
+
+def said_besides(marked):
+    """Return what else there is to say of an exercise: marks that only a person can give, and how its safety stands."""
+    waiting = marked.for_the_tutor
+    told = [f"{waiting} of them only a person can give."] if waiting else []
+    return [*told, *([GATE_SAYS[marked.gate]] if marked.gate in ("passed", "failed") else [])]
+
+
+def own_said(question):
+    """Return what in a question is the learner's own: its numbers, or the letters of its options and steps."""
+    kinds = {part.kind for part in question.parts}
+    if "number" in kinds:
+        return "The numbers are your own."
+    return "The letters are your own." if kinds & {"choice", "order", "trace"} else ""
 
 
 def hint_offer(number, count, shares):
@@ -67,6 +87,15 @@ def hint_offer(number, count, shares):
     share = shares[number - 1] if number <= len(shares) else 0.0
     cost = f"costs {100 * share:.0f} % of the marks{' that are left' * (number > 2)}" if share else "free"
     return f"Hint {number} of {count}: {cost}"
+
+
+def _right_things(part):
+    """Yield what would have been right, where that is no number and was not given."""
+    if part.kind == "written":
+        points = [f"{marks_said(int(item.mark), int(item.mark))}: {item.says}" for item in part.items]
+        yield "<ul>" + "".join(f"<li>{escape(point)}</li>" for point in points) + "</ul>"
+    elif part.kind != "number" and part.verdict != "right":
+        yield paragraph(f"The right answer: {part.right}.")
 
 
 def _line(line):

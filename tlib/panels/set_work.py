@@ -1,5 +1,6 @@
 """Work that a tutor has set: the learner's own paper on the page, answers kept, nothing told before its time."""
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from string import ascii_lowercase
@@ -12,7 +13,7 @@ from tlib.assessment.own_values import values_of
 from tlib.assessment.wording import working
 from tlib.assessment.work import AT_ONCE
 from tlib.panels.answer_part import AnswerPart
-from tlib.panels.feedback import marks_said
+from tlib.panels.feedback import marks_said, own_said, said_besides
 from tlib.panels.fields import button
 from tlib.panels.learner import LearnerBox
 from tlib.panels.markup import blank, paragraph, shown, status
@@ -53,7 +54,7 @@ class SetTask:
         self.question, self.parts = self._set.question, ()
         if self.tells:
             self._exercise = _open_exercise(self.id, self.version)
-            self._values = values_of(self._exercise, self._set.numbers, paper.learner)
+            self._values = replace(values_of(self._exercise, self._set.numbers, paper.learner), shown=self._set.shown)
         if not self.events:
             self.open(self.attempt)
 
@@ -145,7 +146,7 @@ class SetBox:
 
     def _set_said(self):
         turn = f"This is set {self._task.attempt} of {self._task.sets}. " if self._task.sets > 1 else ""
-        return f"{turn}The numbers are your own. Each answer is saved as you type."
+        return f"{turn}{own_said(self._task.question)} Each answer is saved as you give it."
 
     def _offer_next(self):
         following = self._task.attempt + 1
@@ -156,7 +157,8 @@ class SetBox:
 
     def _sum_up(self):
         marked = self._task.mark_all()
-        self.says.value = status(f"{marks_said(marked.earned, marked.available)} so far. Your best set counts.")
+        total = f"{marks_said(marked.earned, marked.available)} so far. Your best set counts."
+        self.says.value = status(" ".join([total, *said_besides(marked)]))
 
     def _begin_again(self):
         try:

@@ -16,8 +16,8 @@ from tlib.assessment.typed import Unreadable, read_typed
 from tlib.assessment.verdicts import judge, worked_slips
 from tlib.documents import Record
 
-__all__ = ["DeclaredSlip", "Marks", "Part", "Possible", "Within", "codes", "draw", "faults", "mark", "orders", "said",
-           "show"]  # fmt: skip
+__all__ = ["DeclaredSlip", "Marks", "Part", "Possible", "Within", "codes", "draw", "faults", "mark", "picture",
+           "said", "show"]  # fmt: skip
 
 
 class Within(Record):
@@ -153,11 +153,6 @@ def draw(part, number):
     return ()
 
 
-def orders(part):
-    """Return in how many orders it can be shown: in one."""
-    return 1
-
-
 # --- show
 
 
@@ -165,6 +160,11 @@ def show(part, words, shown):
     """Return a part as a learner meets it."""
     return QuestionPart(part.name, words(part.ask), part.unit.many, part.total, tuple(map(words, part.hints)),
                         part.safety)  # fmt: skip
+
+
+def picture(part, shown):
+    """Return nothing: a number has no picture."""
+    return None
 
 
 # --- mark

@@ -1,0 +1,32 @@
+"""Where an answer is given: one module for each kind of part, all with the same few names.
+
+A field has a `widget` for the page, its answer as text in `value`, which may be set, and `disabled`; `on_change` tells
+each change by the learner or by setting, and `on_enter` that the learner is done.
+"""
+
+from types import MappingProxyType
+
+from tlib.panels.answering import choice, number, order, written
+
+__all__ = ["FIELDS", "field_for"]
+
+FIELDS = MappingProxyType({"number": number.NumberField, "choice": choice.ChoiceField, "order": order.OrderField,
+                           "written": written.WrittenField})  # fmt: skip
+"""The field of each kind of part."""
+
+
+def field_for(question, said):
+    """Return the field for a part.
+
+    Parameters
+    ----------
+    question : QuestionPart
+        What is asked.
+    said : str
+        How it is called by a screen reader, such as "Your answer to (a)".
+
+    Returns
+    -------
+    NumberField, ChoiceField, OrderField or WrittenField
+    """
+    return FIELDS[question.kind](question, said)
