@@ -1,14 +1,18 @@
 """The schematic, read from its markup: every part numbered and listed, spots apart, each mistake in its place."""
 
+import json
 import re
 from itertools import combinations
+from typing import get_args
 from xml.etree import ElementTree
 
 import pytest
 
 from tlib import installation, tables
-from tlib.figures.schematic import MISTAKES, schematic, spots
-from tlib.figures.schematic_plan import plan_of
+from tlib.figures import palette, schematic_symbols
+from tlib.figures.schematic import schematic
+from tlib.installation import schematic_parts
+from tlib.installation.schematic_plan import MISTAKES, Plan, Spot, plan_of
 from tlib.validation import OutOfRange
 
 SITES = {name: installation.load(tables.shipped("workbooks") / "sites" / f"{name}.toml")
@@ -17,8 +21,19 @@ FITS = [(site, name) for site in SITES for name, mistake in MISTAKES.items()
         if all(getattr(SITES[site], part) for part in mistake.needs)]  # fmt: skip
 
 
+ALL = [*FITS, *((site, None) for site in SITES)]
+
+
 def draw(site, mistake=None, **more):
-    return schematic(SITES[site], mistake, title=SITES[site].name, words="Every pipe and part.", **more)
+    return picture_of(plan_of(SITES[site], mistake), **more)
+
+
+def picture_of(plan, **more):
+    return schematic(plan, title="A place", words="Every pipe and part.", **more)
+
+
+def spots(site, mistake=None):
+    return plan_of(SITES[site], mistake).spots
 
 
 def numbers(picture):
@@ -30,7 +45,7 @@ def numbers(picture):
 
 @pytest.mark.parametrize("site", SITES)
 def test_every_spot_is_numbered_once_and_listed(site):
-    picture, listed = draw(site), spots(SITES[site])
+    picture, listed = draw(site), spots(site)
     assert numbers(picture) == [spot.number for spot in listed] == list(range(1, len(listed) + 1))
     assert [row[1] for row in picture.rows[1:]] == [spot.says for spot in listed]
     assert len({spot.name for spot in listed}) == len(listed)
@@ -39,9 +54,9 @@ def test_every_spot_is_numbered_once_and_listed(site):
 @pytest.mark.parametrize(("site", "mistake"), FITS)
 def test_a_mistake_is_a_spot_like_any_other(site, mistake):
     wrong = MISTAKES[mistake]
-    planted = [spot.name for spot in spots(SITES[site], mistake)]
+    planted = [spot.name for spot in spots(site, mistake)]
     assert wrong.spot in planted
-    assert wrong.spot not in [spot.name for spot in spots(SITES[site])]
+    assert wrong.spot not in [spot.name for spot in spots(site)]
     assert mistake not in draw(site, mistake).markup
     assert "mistake" not in draw(site, mistake).markup
 
@@ -51,9 +66,9 @@ def test_most_mistakes_fit_larkrigg_and_each_fits_somewhere():
     assert sum(site == "larkrigg" for site, _ in FITS) == len(MISTAKES)
 
 
-@pytest.mark.parametrize(("site", "mistake"), [*FITS, *((site, None) for site in SITES)])
+@pytest.mark.parametrize(("site", "mistake"), ALL)
 def test_spots_stand_apart_and_on_the_page(site, mistake):
-    parts = plan_of(SITES[site], MISTAKES[mistake] if mistake else None).parts
+    parts = plan_of(SITES[site], mistake).parts
     for one, other in combinations(parts, 2):
         apart = ((one.spot[0] - other.spot[0]) ** 2 + (one.spot[1] - other.spot[1]) ** 2) ** 0.5
         assert apart >= 21.0, f"{one.name} and {other.name} are {apart:.0f} px apart"
@@ -76,19 +91,113 @@ def test_a_marked_spot_has_a_second_thicker_ring():
 
 
 def test_only_what_is_there_is_drawn():
-    assert "log burner" not in [spot.name for spot in spots(SITES["tansy"])]
-    assert "vessel" in [spot.name for spot in spots(SITES["tansy"])]
-    assert "open vent" in [spot.name for spot in spots(SITES["quillbeck"])]
+    assert "log burner" not in [spot.name for spot in spots("tansy")]
+    assert "vessel" in [spot.name for spot in spots("tansy")]
+    assert "open vent" in [spot.name for spot in spots("quillbeck")]
 
 
 @pytest.mark.parametrize(
     ("call", "says"),
     [
-        (lambda: spots(SITES["larkrigg"], "gremlins"), "no mistake is known by the name 'gremlins'; the names are"),
-        (lambda: spots(SITES["tansy"], "valve in the vent"), r"has no \[burner\], so its schematic cannot show"),
+        (lambda: spots("larkrigg", "gremlins"), "no mistake is known by the name 'gremlins'; the names are"),
+        (lambda: spots("tansy", "valve in the vent"), r"has no \[burner\], so its schematic cannot show"),
         (lambda: draw("tansy", marked=(99,)), "a marked spot must be a number from 1 to 18; got 99"),
     ],
 )
 def test_what_cannot_be_is_refused_in_words(call, says):
     with pytest.raises(OutOfRange, match=says):
         call()
+
+
+def travelled(plan):
+    return Plan.from_record(json.loads(json.dumps(plan.record())))
+
+
+@pytest.mark.parametrize(("site", "mistake"), ALL)
+def test_a_plan_comes_back_from_its_record_and_draws_the_same(site, mistake):
+    plan = plan_of(SITES[site], mistake)
+    back = travelled(plan)
+    assert back == plan
+    assert back.spots == plan.spots
+    assert picture_of(back, marked=(2,)) == picture_of(plan, marked=(2,))
+
+
+@pytest.mark.parametrize(("site", "mistake"), FITS)
+def test_a_record_does_not_tell_what_was_planted(site, mistake):
+    """Each part has the keys of every other, and its words tell neither the mistake nor what is wrong with it."""
+    record = plan_of(SITES[site], mistake).record()
+    assert len({tuple(part) for part in record["parts"]}) == 1
+    assert record.keys() == plan_of(SITES[site]).record().keys()
+    written = json.dumps(record).lower()
+    for telling in (mistake, MISTAKES[mistake].says.lower(), "mistake", "wrong", "planted"):
+        assert telling not in written
+
+
+@pytest.mark.parametrize(("site", "mistake"), ALL)
+def test_numbers_come_back_the_same_when_whole_ones_lost_their_point(site, mistake):
+    plan = plan_of(SITES[site], mistake)
+    bare = json.loads(re.sub(r"(\d)\.0\b", r"\1", json.dumps(plan.record())))
+    pointed = json.loads(json.dumps(plan.record()), parse_int=float)
+    for part in pointed["parts"]:
+        part["way"] = int(part["way"])
+    assert picture_of(Plan.from_record(bare)) == picture_of(Plan.from_record(pointed)) == picture_of(plan)
+
+
+def test_a_plan_once_laid_out_stays_as_it_is():
+    plan = plan_of(SITES["tansy"])
+    assert isinstance(plan.parts, tuple)
+    assert isinstance(plan.pipes[0].points, tuple)
+    with pytest.raises(ValueError, match="frozen"):
+        plan.parts = ()
+    with pytest.raises(ValueError, match="frozen"):
+        plan.parts[0].name = "kettle"
+    with pytest.raises(AttributeError):
+        Spot(1, "boiler", "boiler").number = 2
+
+
+def test_every_symbol_and_flow_that_a_record_may_name_can_be_drawn():
+    part = plan_of(SITES["tansy"]).parts[0]
+    symbols = set(get_args(schematic_parts.Symbol)) - {""}
+    assert symbols == set(schematic_symbols._SYMBOLS)
+    for symbol in symbols:
+        assert schematic_symbols.draw(part.model_copy(update={"symbol": symbol})).startswith("<")
+    assert set(get_args(schematic_parts.Flow)) == set(palette.FLOWS)
+
+
+def changed(*path, to):
+    record = json.loads(json.dumps(plan_of(SITES["tansy"]).record()))
+    place = record
+    for step in path[:-1]:
+        place = place[step]
+    place[path[-1]] = to
+    return record
+
+
+DEEP = []
+for _ in range(100_000):
+    DEEP = [DEEP]
+
+
+@pytest.mark.parametrize(
+    ("record", "says"),
+    [
+        (None, "input should be an object"),
+        ([], "input should be an object"),
+        ({}, "parts: field required"),
+        (changed("parts", to=[]), "parts: tuple should have at least 1 item"),
+        (changed("parts", 1, "symbol", to="bomb"), "parts 2 symbol: input should be ''"),
+        (changed("parts", 1, "at", to=[10, 1e9]), "parts 2 at 2: input should be less than or equal to 700"),
+        (changed("parts", 1, "at", to=["10", 20]), "parts 2 at 1: input should be a valid number"),
+        (changed("parts", 1, "name", to="boiler"), "more than one part is called 'boiler'"),
+        (changed("parts", 1, "says", to="x" * 201), "parts 2 says: string should have at most 200 characters"),
+        (changed("parts", 1, "planted", to=True), "parts 2 planted: extra inputs are not permitted"),
+        (changed("pipes", 0, "points", to=[[1, 2]]), "pipes 1 points: tuple should have at least 2 items"),
+        (changed("pipes", 0, "flow", to="gravy"), "pipes 1 flow: input should be 'log burner'"),
+        (changed("coils", 0, "low", to=float("nan")), "it must be lists, numbers and texts"),
+        (changed("tank", to={1, 2}), "it must be lists, numbers and texts"),
+        (changed("tank", to=DEEP), "it must be lists, numbers and texts"),
+    ],
+)  # fmt: skip
+def test_what_is_no_record_is_refused_in_words(record, says):
+    with pytest.raises(OutOfRange, match=f"the record is no plan of a schematic: .*{re.escape(says)}"):
+        Plan.from_record(record)

@@ -1,73 +1,25 @@
-"""The schematic of an installation, drawn from its file in plain lines, with numbered spots and, if asked, a mistake.
+"""The schematic of an installation, drawn from its plan in plain lines, with numbered spots.
 
 Every part has a number and stands in the list below the drawing by that number and its name, so that a spot can be
 named, ticked and read out without seeing it. A planted mistake is drawn like any other part: nothing gives it away.
 """
 
-from dataclasses import dataclass
-
 from tlib.figures import palette, schematic_symbols, svg
 from tlib.figures.lettering import SMALL
 from tlib.figures.picture import LateRows, Picture, sentence
-from tlib.figures.schematic_plan import MISTAKES, Mistake, plan_of
+from tlib.installation.schematic_parts import PAGE
 from tlib.validation import OutOfRange
 
-__all__ = ["MISTAKES", "Mistake", "Spot", "schematic", "spots"]
-
-SIZE = (700, 600)
+__all__ = ["schematic"]
 
 
-@dataclass(frozen=True)
-class Spot:
-    """A numbered place of a schematic."""
-
-    number: int
-    name: str
-    """By which files and answers call it."""
-    says: str
-    """In words, as the list below the drawing has it."""
-
-
-def spots(installation, mistake=None):
-    """Return the numbered places of an installation's schematic.
+def schematic(plan, marked=(), *, title, words, notice=""):
+    """Draw the schematic of an installation.
 
     Parameters
     ----------
-    installation : tlib.installation.Installation
-        As read from a file.
-    mistake : str, optional
-        The name of a planted one, from `MISTAKES`.
-
-    Returns
-    -------
-    tuple of Spot
-        In the order of their numbers.
-
-    Raises
-    ------
-    OutOfRange
-        If no mistake has the name, or the installation lacks the part that it spoils.
-
-    Examples
-    --------
-    >>> from tlib import installation, tables
-    >>> larkrigg = installation.load(tables.shipped("workbooks") / "sites" / "larkrigg.toml")
-    >>> spots(larkrigg)[0].says
-    'log burner'
-    """
-    plan = _planned(installation, mistake)
-    return tuple(Spot(number, part.name, part.says) for number, part in enumerate(plan.parts, start=1))
-
-
-def schematic(installation, mistake=None, marked=(), *, title, words, notice=""):
-    """Draw an installation as a schematic.
-
-    Parameters
-    ----------
-    installation : tlib.installation.Installation
-        As read from a file.
-    mistake : str, optional
-        The name of a planted one, from `MISTAKES`.
+    plan : tlib.installation.schematic_plan.Plan
+        As `tlib.installation.schematic_plan.plan_of` lays it out.
     marked : sequence of int, optional
         Numbers of spots that somebody has marked: they are drawn with a thick double ring.
     title, words : str
@@ -83,38 +35,34 @@ def schematic(installation, mistake=None, marked=(), *, title, words, notice="")
     Raises
     ------
     OutOfRange
-        If no mistake has the name, the installation lacks the part that it spoils, or a marked number is no spot.
+        If a marked number is no spot.
+
+    Examples
+    --------
+    >>> from tlib import installation, tables
+    >>> from tlib.installation.schematic_plan import plan_of
+    >>> tansy = installation.load(tables.shipped("workbooks") / "sites" / "tansy.toml")
+    >>> schematic(plan_of(tansy), title=tansy.name, words="Every pipe and part.").rows[1]
+    ('1', 'boiler')
     """
-    plan = _planned(installation, mistake)
     for number in marked:
         if not 1 <= number <= len(plan.parts):
             raise OutOfRange(f"a marked spot must be a number from 1 to {len(plan.parts)}; got {number!r}.")
     pipes = [_pipe(pipe) for pipe in plan.pipes]
     drawn = [schematic_symbols.draw(part) for part in plan.parts if part.symbol]
     rings = [_ring(number, part, number in marked) for number, part in enumerate(plan.parts, start=1)]
-    names = [svg.text(x, y, says, size=SMALL, fill=palette.QUIET, text_anchor=anchor)
-             for x, y, says, anchor in plan.labels]  # fmt: skip
-    rows = LateRows(lambda: [("number", "part"), *((str(s.number), s.says) for s in spots(installation, mistake))])
+    names = [svg.text(*label.at, label.says, size=SMALL, fill=palette.QUIET, text_anchor=label.anchor)
+             for label in plan.labels]  # fmt: skip
+    rows = LateRows(lambda: [("number", "part"), *((str(spot.number), spot.says) for spot in plan.spots)])
     words = sentence(words, notice)
-    markup = svg.frame(SIZE, title, words, *pipes, schematic_symbols.store(plan), *drawn, *names, *rings, notice=notice)
+    markup = svg.frame(PAGE, title, words, *pipes, schematic_symbols.store(plan), *drawn, *names, *rings, notice=notice)
     return Picture(markup, words, rows)
-
-
-def _planned(installation, mistake):
-    if mistake is None:
-        return plan_of(installation)
-    if mistake not in MISTAKES:
-        raise OutOfRange(f"no mistake is known by the name {mistake!r}; the names are {', '.join(sorted(MISTAKES))}.")
-    for part in MISTAKES[mistake].needs:
-        if getattr(installation, part) is None:
-            raise OutOfRange(f"{installation.name} has no [{part}], so its schematic cannot show {mistake!r}.")
-    return plan_of(installation, MISTAKES[mistake])
 
 
 def _pipe(pipe):
     """Draw a pipe over those before it, with a gap round it where they cross."""
     steps, gap = (_steps(points) for points in (pipe.points, _shortened(pipe.points)))
-    stroke = palette.flow(pipe.kind)
+    stroke = palette.flow(pipe.flow)
     return (svg.path(gap, stroke=palette.PAPER, width=8.0)
             + svg.path(steps, stroke=stroke.colour, width=2.2, line=stroke.line, stroke_linejoin="round"))  # fmt: skip
 

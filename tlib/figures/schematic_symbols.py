@@ -1,7 +1,6 @@
 """The symbols of a schematic in our own plain lines: boxes, valves, pumps, coils, and the tank itself."""
 
 from tlib.figures import palette, svg
-from tlib.figures.lettering import SMALL
 
 __all__ = ["draw", "store"]
 
@@ -21,23 +20,22 @@ def store(plan):
 
 def _coil(coil):
     """Draw a coil as a line that winds between its two ends."""
-    (left, right), low, high, kind = coil
+    (left, right), low, high = coil.across, coil.low, coil.high
     turns = max(round((low - high) / 16), 2)
     rise = (low - high) / turns
     steps = [f"M{left} {low}"]
     for turn in range(turns):
         x = right if turn % 2 == 0 else left
         steps.append(f"L{x} {low - rise * turn - rise / 2:.1f}L{x} {low - rise * (turn + 1):.1f}")
-    stroke = palette.flow(kind)
+    stroke = palette.flow(coil.flow)
     return svg.path("".join(steps), stroke=stroke.colour, width=2.0, line=stroke.line)
 
 
 def _box(part):
     x, y = part.at
     wide, high = part.size
-    name = svg.text(x, y + high / 2 + 16, part.label, size=SMALL, text_anchor="middle") if part.label else ""
     return svg.tag("rect", x=x - wide / 2, y=y - high / 2, width=wide, height=high, fill=palette.PAPER,
-                   stroke=palette.INK, stroke_width=1.6) + name  # fmt: skip
+                   stroke=palette.INK, stroke_width=1.6)  # fmt: skip
 
 
 def _flame(part):
@@ -138,7 +136,7 @@ def _rod(part):
 
 
 _SYMBOLS = {
-    "box": _box, "flame": _flame, "ribs": _ribs, "waves": _waves, "panel": _panel, "pump": _pump, "valve": _valve,
+    "flame": _flame, "ribs": _ribs, "waves": _waves, "panel": _panel, "pump": _pump, "valve": _valve,
     "three-way": _three_way, "one-way": _one_way, "relief": _relief, "vessel": _vessel, "tank": _tank, "tap": _tap,
     "sensor": _sensor, "rod": _rod,
 }  # fmt: skip
