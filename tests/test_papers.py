@@ -275,7 +275,7 @@ def test_hostile_answers_are_printed_as_text(tmp_path):
 
 def test_all_right_gets_a_next_step_too(tmp_path):
     script, page = page_for(tmp_path, 4, right_for(4))
-    assert next_steps(script) == ("All right so far. Do a new set with other numbers in a week, to keep it.",)
+    assert next_steps(script) == ("All right so far. Do it again in a week, to keep it.",)
     assert "10 of 10 marks" in page
 
 
@@ -295,6 +295,7 @@ def test_papers_are_written_whole_and_by_name(tmp_path):
     assert [path.relative_to(tmp_path / "out").as_posix() for path in files] == [
         "mark-sheet.csv",
         "answers.csv",
+        "to-mark.csv",
         "set-aside.csv",
         "feedback/workbook-04--learner-4.html",
     ]

@@ -12,7 +12,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, TypeAdapter, Valida
 from tlib import units
 from tlib.validation import OutOfRange, require
 
-__all__ = ["Fault", "Record", "UnreadableDocument", "line_of", "parse", "quantity", "read"]
+__all__ = ["Fault", "Record", "UnreadableDocument", "fitted", "line_of", "parse", "quantity", "read"]
 
 _LAYOUT = {
     "Cannot overwrite": "a key is written twice",
@@ -181,6 +181,38 @@ def parse(text, model, path="text"):
         found = [(_known(text, error), error) for error in errors]
         faults = [_fault(path, text, keys, error) for keys, error in found if not _is_echo(keys, error, found)]
         raise UnreadableDocument(sorted(faults, key=lambda fault: fault.line)) from None
+
+
+def fitted(data, model):
+    """Fit a table that was read already into a model.
+
+    Parameters
+    ----------
+    data : mapping
+        As TOML gives it.
+    model : type
+        A `Record`, or any type that pydantic can validate.
+
+    Returns
+    -------
+    value : model or None
+        The table's contents, checked; None where it does not fit.
+    faults : tuple of (tuple, str)
+        The keys and the sentence of everything that does not fit.
+
+    Examples
+    --------
+    >>> class Tank(Record):
+    ...     volume: quantity("m3", above=0)
+    >>> fitted({"volume": "300 litre"}, Tank)[0].volume
+    0.3
+    >>> fitted({}, Tank)
+    (None, ((('volume',), 'is missing'),))
+    """
+    try:
+        return TypeAdapter(model).validate_python(data), ()
+    except ValidationError as problem:
+        return None, tuple((error["loc"], _sentence(error)) for error in problem.errors(include_url=False))
 
 
 def line_of(text, keys):

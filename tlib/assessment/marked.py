@@ -78,6 +78,10 @@ class MarkedPart:
         "unknown"; of options and steps also "slip", "partly right", "not right".
     typed, right : str
         What was typed or chosen, and the right answer as printed; empty where there is no one right answer.
+    available : int
+        The part's marks.
+    kind : str
+        The kind of part.
     lines : tuple of MarkLine
         Every mark with its reason; empty while the answer is asked for again or waits for the tutor.
     slips : tuple of Slip
@@ -88,12 +92,10 @@ class MarkedPart:
         A question back to the learner; empty for none.
     notes : tuple of str
         Remarks that cost nothing.
-    available : int
-        The part's marks.
-    kind : str
-        The kind of part.
     items : tuple of Item
         Options, steps, spots or points of a rubric; empty for a number.
+    why : str
+        Why the right answer is right, where the exercise says so beside its working.
     safety : bool
         Whether the part is about safety.
     """
@@ -102,14 +104,15 @@ class MarkedPart:
     verdict: str
     typed: str
     right: str
-    lines: tuple
-    slips: tuple
-    says: str
-    asks: str
-    notes: tuple
     available: int
     kind: str = "number"
+    lines: tuple = ()
+    slips: tuple = ()
+    says: str = ""
+    asks: str = ""
+    notes: tuple = ()
     items: tuple = ()
+    why: str = ""
     safety: bool = False
 
     @property

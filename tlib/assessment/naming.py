@@ -4,7 +4,7 @@ from tlib.assessment.filling import holes
 from tlib.assessment.formulary import KINDS
 from tlib.assessment.formulas import FormulaFault
 
-__all__ = ["hole_faults", "unknown_names"]
+__all__ = ["hole_faults", "texts_in_sight", "unknown_names"]
 
 
 def unknown_names(formula, known, parts):
@@ -30,6 +30,11 @@ def unknown_names(formula, known, parts):
         yield f"calls {name!r}, which is not in the formulary; it has {', '.join(sorted(KINDS))}"
     for name in sorted(formula.names & KINDS.keys()):
         yield f"names the function {name!r} without its brackets"
+
+
+def texts_in_sight(part):
+    """Return the texts that every kind of part shows before an answer, each with its key: what is asked, and hints."""
+    return [(("ask",), part.ask), *((("hints",), hint) for hint in part.hints)]
 
 
 def hole_faults(text, known):

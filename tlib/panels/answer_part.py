@@ -16,6 +16,7 @@ __all__ = ["SETTLED", "AnswerPart"]
 SETTLED = ("right", "follow-through", "own value", FOR_THE_TUTOR)
 """Verdicts after which there is nothing left to find with these numbers."""
 
+_NOT_DRAWN = "The picture could not be drawn. You did nothing wrong. Show this line to your tutor: "
 _TRIES = 2  # wrong answers before the sum is shown; after that, new numbers
 
 
@@ -62,6 +63,13 @@ class AnswerPart:
     def is_settled(self):
         """Whether the sum has been shown, so that only new numbers can still teach."""
         return self._settled
+
+    def draw(self):
+        """Draw the picture that belongs to the question, if there is one."""
+        try:
+            self.field.draw(lambda: self.question.picture or self._task.picture(self.question.name))
+        except Exception as fault:  # a learner must never meet a traceback
+            self.saved.value = status(f"{_NOT_DRAWN}{type(fault).__name__}: {fault}")
 
     def mark(self):
         """Have the answer marked and say what was found; nothing happens where the work tells nothing yet."""

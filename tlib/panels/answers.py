@@ -6,11 +6,12 @@ from string import ascii_lowercase
 import ipywidgets as widgets
 
 from tlib.assessment import PRACTICE, attempt_key, bank, draw, mark, question
-from tlib.assessment.wording import working
+from tlib.assessment.wording import picture, working
 from tlib.panels.answer_part import AnswerPart
 from tlib.panels.feedback import marks_said, own_said, said_besides
 from tlib.panels.fields import button
 from tlib.panels.markup import blank, paragraph, shown, status
+from tlib.panels.page import Page
 from tlib.panels.sitting import CannotSave, Keeper, sitting
 from tlib.panels.style import sheet
 from tlib.tables import shipped
@@ -61,6 +62,10 @@ class Task:
         """Return one part marked."""
         return next(part for part in self.mark_all().parts if part.name == name)
 
+    def picture(self, name):
+        """Return what is drawn for a part in the learner's own values."""
+        return picture(self._exercise.parts[name], self._values)
+
     def worked(self, name):
         """Return the worked sum of a part in the learner's own numbers."""
         return working(self._exercise.parts[name], self._exercise, self._values)
@@ -94,10 +99,19 @@ class ExerciseBox:
         self.total = shown()
         self._body = widgets.VBox()
         self._body.add_class("tlib-column")
-        self.widget = widgets.VBox([sheet(), self._body, self.total, self.again])
+        self.widget = Page([sheet(), self._body, self.total, self.again], self._draw)
         self.widget.add_class("tlib")
-        self._place.on_switch(self._fill)
+        self._place.on_switch(self._refill)
         self._fill()
+
+    def _refill(self):
+        self._fill()
+        self._draw()
+
+    def _draw(self):
+        """Draw the pictures of the questions, once the page shows the rest."""
+        for part in self.parts:
+            part.draw()
 
     def _fill(self):
         self.parts, self.total.value = (), ""
@@ -136,7 +150,7 @@ class ExerciseBox:
         except CannotSave as fault:
             self.total.value = status(str(fault))
             return
-        self._fill()
+        self._refill()
 
 
 def answer(exercise_id):

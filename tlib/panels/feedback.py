@@ -38,6 +38,8 @@ def part_told(part, worked="", *, asks=True):
     said += [paragraph(note, "quiet") for note in part.notes]
     if not asks:
         said += _right_things(part)
+    if part.why and (not asks or part.verdict == "right"):
+        said.append(paragraph(part.why))
     if worked:
         said.append(paragraph(f"{_WORKED.get(part.kind, 'Why')}: {worked}"))
     return f'<div role="status" aria-live="polite" class="tlib-told">{"".join(said)}</div>'
@@ -92,7 +94,7 @@ def hint_offer(number, count, shares):
 def _right_things(part):
     """Yield what would have been right, where that is no number and was not given."""
     if part.kind == "written":
-        points = [f"{marks_said(int(item.mark), int(item.mark))}: {item.says}" for item in part.items]
+        points = [f"{item.mark} mark{'s' * (item.mark != '1')}: {item.says}" for item in part.items]
         yield "<ul>" + "".join(f"<li>{escape(point)}</li>" for point in points) + "</ul>"
     elif part.kind != "number" and part.verdict != "right":
         yield paragraph(f"The right answer: {part.right}.")

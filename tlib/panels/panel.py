@@ -4,6 +4,7 @@ import ipywidgets as widgets
 
 from tlib.panels.controls import Controls
 from tlib.panels.markup import blank, heading, paragraph, shown, status
+from tlib.panels.page import Page
 from tlib.panels.picture_box import PictureBox
 from tlib.panels.style import sheet
 from tlib.validation import OutOfRange
@@ -69,7 +70,7 @@ class Panel:
         pictures.add_class("tlib-pictures")
         self._desk = widgets.Box([self.controls.widget, pictures])
         self._desk.add_class("tlib-desk")
-        self.widget = _Page([sheet(), *self._above(title), self._desk], self.draw)
+        self.widget = Page([sheet(), *self._above(title), self._desk], self.draw)
         self.widget.add_class("tlib")
         self.controls.on_change(self.draw)
         self._open_or_close()
@@ -126,20 +127,6 @@ class Panel:
         from IPython.display import display
 
         display(self.widget)
-
-
-class _Page(widgets.VBox):
-    """A box that is drawn once it is on the page."""
-
-    def __init__(self, children, draw):
-        super().__init__(children)
-        self._draw = draw
-
-    def _ipython_display_(self):
-        from IPython.display import publish_display_data
-
-        publish_display_data(self._repr_mimebundle_())
-        self._draw()
 
 
 def _as_sentence(text):

@@ -17,6 +17,7 @@ from tlib.panels.feedback import marks_said, own_said, said_besides
 from tlib.panels.fields import button
 from tlib.panels.learner import LearnerBox
 from tlib.panels.markup import blank, paragraph, shown, status
+from tlib.panels.page import Page
 from tlib.panels.sitting import CannotSave, Keeper, sitting
 from tlib.panels.style import sheet
 from tlib.tables import shipped
@@ -118,10 +119,19 @@ class SetBox:
         self.says = shown()
         self._body = widgets.VBox()
         self._body.add_class("tlib-column")
-        self.widget = widgets.VBox([sheet(), self._body, self.says, self.again])
+        self.widget = Page([sheet(), self._body, self.says, self.again], self._draw)
         self.widget.add_class("tlib")
-        self._place.on_switch(self._fill)
+        self._place.on_switch(self._refill)
         self._fill()
+
+    def _refill(self):
+        self._fill()
+        self._draw()
+
+    def _draw(self):
+        """Draw the pictures of the questions, once the page shows the rest."""
+        for part in self.parts:
+            part.draw()
 
     def _fill(self):
         self.parts, self.says.value, self._body.children = (), "", ()
@@ -166,7 +176,7 @@ class SetBox:
         except CannotSave as fault:
             self.says.value = status(str(fault))
             return
-        self._fill()
+        self._refill()
 
 
 def set_work(papers):

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from string import ascii_lowercase
 
+from tlib.assessment.marked import GATE_SAYS
 from tlib.assessment.wording import question, working
 
 __all__ = ["feedback_page", "next_steps"]
@@ -27,6 +28,8 @@ class _Part:
     ask: str
     marked: object
     working: str
+    given: str
+    right: str
 
 
 @dataclass(frozen=True)
@@ -51,34 +54,56 @@ def feedback_page(script):
     """
     pages = [_page(one) for one in script.exercises]
     return _template().render(script=script, pages=pages, steps=next_steps(script), kinds=KINDS, marks=_marks, got=_got,
-                              letters=ascii_lowercase, in_full=_in_full)  # fmt: skip
+                              letters=ascii_lowercase, in_full=_in_full, gates=GATE_SAYS)  # fmt: skip
 
 
 def next_steps(script):
     """Return what a learner should do next, the most useful first, as sentences."""
-    again, slips, unknown = [], {}, []
+    again, steps_of_safety, slips, unknown = [], [], {}, []
     for one in script.exercises:
         asks = {part.name: part.ask for part in question(one.exercise, one.values).parts}
         for part in one.marked.parts:
             if part.verdict == "ask again":
                 again.append(f"Answer this part: {asks[part.name]}")
+            elif part.gate == "failed":
+                steps_of_safety.append(f"Talk this over with your tutor, then do it again: {asks[part.name]}")
             elif part.verdict == "unknown":
                 unknown.append(f"Bring one line of your working to your tutor for: {asks[part.name]}")
             for slip in part.slips:
                 slips.setdefault(
                     slip.feedback, f"Go over {slip.topic} in workbook {one.exercise.workbook}: {slip.feedback}"
                 )
-    steps = [*again, *slips.values(), *unknown][:_MOST_STEPS]
-    return tuple(steps) or ("All right so far. Do a new set with other numbers in a week, to keep it.",)
+    steps = [*steps_of_safety, *again, *slips.values(), *unknown][:_MOST_STEPS]
+    return tuple(steps) or ("All right so far. Do it again in a week, to keep it.",)
 
 
 def _page(one):
     asked = question(one.exercise, one.values)
     parts = tuple(
-        _Part(shown.ask, marked, working(part, one.exercise, one.values))
+        _Part(shown.ask, marked, working(part, one.exercise, one.values), _given(marked), _right(marked))
         for shown, part, marked in zip(asked.parts, one.exercise.part, one.marked.parts, strict=True)
     )
     return _Page(asked.story, one.marked, parts)
+
+
+def _given(part):
+    """Return what a learner answered, in words where it was letters or numbers of things."""
+    if part.kind in ("number", "written"):
+        return part.typed
+    return _listed([item for item in part.items if item.chosen], part.kind) or part.typed
+
+
+def _right(part):
+    """Return the right answer, in words where it is letters or numbers of things."""
+    if part.kind == "order":
+        says = {item.mark: item for item in part.items}
+        return _listed([says[letter] for letter in part.right.split(", ") if letter in says], part.kind)
+    return _listed([item for item in part.items if item.right], part.kind) if part.kind != "number" else part.right
+
+
+def _listed(items, kind):
+    between = " → " if kind == "order" else "; "
+    return between.join(f"{item.mark}: {item.says.rstrip('.')}" for item in items)
 
 
 def _marks(number):

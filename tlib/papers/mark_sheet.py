@@ -4,10 +4,12 @@ import csv
 import io
 from pathlib import Path
 
+from tlib.assessment.marked import FOR_THE_TUTOR
 from tlib.assessment.replacing import write_whole
+from tlib.assessment.wording import question
 from tlib.papers.feedback import feedback_page
 
-__all__ = ["answer_sheet", "mark_sheet", "set_aside_sheet", "write_papers"]
+__all__ = ["answer_sheet", "mark_sheet", "set_aside_sheet", "write_papers", "written_sheet"]
 
 _STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
@@ -27,8 +29,8 @@ def mark_sheet(run):
         has an apostrophe before it.
     """
     names = list(dict.fromkeys(one.exercise.id for script in run.scripts for one in script.exercises))
-    head = ["learner", "name", "work", "marks", "out of", "per cent", *names, "looks like", "not answered",
-            "inferred marks", "notes", "receipt", "file"]  # fmt: skip
+    head = ["learner", "name", "work", "marks", "out of", "per cent", "for the tutor", "safety", *names,
+            "looks like", "not answered", "inferred marks", "notes", "receipt", "file"]  # fmt: skip
     missing = [_missing_row(learner, run, names) for learner in run.missing]
     return _csv([head, *(_row(script, names) for script in run.scripts), *missing])
 
@@ -40,13 +42,20 @@ def answer_sheet(run):
     return _csv([head, *(row for script in run.scripts for one in script.exercises for row in _answers(script, one))])
 
 
+def written_sheet(run):
+    """Return the written answers that wait for a tutor, a row each, with their rubric and room for the marks."""
+    head = ["learner", "name", "exercise", "version", "set", "part", "asked", "answer", "earns", "out of", "marks",
+            "reason", "initials"]  # fmt: skip
+    return _csv([head, *(row for script in run.scripts for one in script.exercises for row in _written(script, one))])
+
+
 def set_aside_sheet(run):
     """Return the files that were not marked, each with its reason, as CSV like `mark_sheet`."""
     return _csv([["file", "reason"], *([one.path.name, one.reason] for one in run.aside)])
 
 
 def write_papers(run, folder):
-    """Write the mark sheet, every answer, the list of files set aside, and a feedback page for each learner.
+    """Write the mark sheet, every answer, those that a tutor must mark, files set aside, and a feedback page each.
 
     Parameters
     ----------
@@ -62,7 +71,8 @@ def write_papers(run, folder):
     """
     folder = Path(folder)
     (folder / "feedback").mkdir(parents=True, exist_ok=True)
-    sheets = {"mark-sheet.csv": mark_sheet, "answers.csv": answer_sheet, "set-aside.csv": set_aside_sheet}
+    sheets = {"mark-sheet.csv": mark_sheet, "answers.csv": answer_sheet, "to-mark.csv": written_sheet,
+              "set-aside.csv": set_aside_sheet}  # fmt: skip
     pages = {folder / name: sheet(run) for name, sheet in sheets.items()}
     for script in run.scripts:
         page = folder / "feedback" / f"{script.work}--learner-{script.learner}.html"
@@ -79,16 +89,16 @@ def _row(script, names):
     share = f"{100 * script.earned / script.available:.0f}" if script.available else ""
     waiting = sum(part.verdict == "ask again" for part in parts)
     inferred = sum(line.earned for part in parts for line in part.lines if line.inferred)
-    return [script.learner, script.name, script.work, f"{script.earned:g}", script.available, share, *scores,
-            _ideas(parts), waiting, f"{inferred:g}", " ".join(script.notes), script.receipt,
-            script.path.name]  # fmt: skip
+    return [script.learner, script.name, script.work, f"{script.earned:g}", script.available, share,
+            script.for_the_tutor or "", _safety(script), *scores, _ideas(parts), waiting, f"{inferred:g}",
+            " ".join(script.notes), script.receipt, script.path.name]  # fmt: skip
 
 
 def _missing_row(learner, run, names):
     """Return the row of somebody of whom nothing was marked: no marks, not even a nought, and what came instead."""
     aside = [one for one in run.aside if one.learner == learner.number]
     note = " ".join(f"Set aside: {one.path.name}. {one.reason}" for one in aside) or "Nothing was handed in."
-    return [learner.number, learner.name, *[""] * (7 + len(names)), note, "", ""]
+    return [learner.number, learner.name, *[""] * (9 + len(names)), note, "", ""]
 
 
 def _answers(script, one):
@@ -97,6 +107,21 @@ def _answers(script, one):
         yield [script.learner, script.name, one.exercise.id, one.exercise.version, one.attempt, part.name, part.typed,
                part.right, f"{part.earned:g}", part.available, _ideas([part]), part.says or part.asks,
                reasons]  # fmt: skip
+
+
+def _written(script, one):
+    asked = {part.name: part.ask for part in question(one.exercise, one.values).parts}
+    for part in one.marked.parts:
+        if part.verdict == FOR_THE_TUTOR:
+            points = "; ".join(f"{item.mark} for {item.says}" for item in part.items)
+            yield [script.learner, script.name, one.exercise.id, one.exercise.version, one.attempt, part.name,
+                   asked[part.name], part.typed, points, part.available, "", "", ""]  # fmt: skip
+
+
+def _safety(script):
+    """Return how the safety questions of a script stand: as the worst of them; empty where there are none."""
+    gates = {one.marked.gate for one in script.exercises}
+    return next((gate for gate in ("failed", "open", "passed") if gate in gates), "")
 
 
 def _ideas(parts):

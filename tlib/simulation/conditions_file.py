@@ -11,8 +11,9 @@ from tlib.documents import Record, quantity
 from tlib.heat_loads import draw_off_profile, every_day
 from tlib.simulation.conditions import Air, Conditions, Day, Draw, Firing, Heating, Hours, Start
 from tlib.solar_radiation import invented_year, read_weather
+from tlib.validation import OutOfRange
 
-__all__ = ["load_conditions"]
+__all__ = ["DayRecord", "conditions_of", "load_conditions"]
 
 DAY = 86_400.0
 PROFILES = ("S", "M", "L", "XL")
@@ -37,7 +38,7 @@ class _StartRecord(Record):
     room: Temperature | None = None
 
 
-class _DayRecord(Record):
+class _WeatherRecord(Record):
     coldest: Temperature
     warmest: Temperature
     sun: quantity("W/m2", at_least=0, at_most=1400) = 0.0
@@ -75,13 +76,14 @@ class _HeatingRecord(_HoursRecord):
     room: Temperature | None = None
 
 
-class _ConditionsRecord(Record):
-    format: Literal[1]
+class DayRecord(Record):
+    """The conditions of a run as they are written, in a file or in a table of another one."""
+
     start: _StartRecord = _StartRecord()
     duration: Span = DAY
     begins: Clock = 17 * 3600.0
     day: int = Field(default=1, ge=1, le=366)
-    weather: Temperature | _DayRecord | str = 5.0
+    weather: Temperature | _WeatherRecord | str = 5.0
     draws: Literal[PROFILES] | tuple[_DrawRecord, ...] = ()
     warmest_draw: Temperature | None = None
     firing: tuple[_FiringRecord, ...] = ()
@@ -95,6 +97,10 @@ class _ConditionsRecord(Record):
         if self.warmest_draw is not None and self.draws not in PROFILES:
             raise ValueError("'warmest_draw' belongs to a named profile; own draws carry their own temperature")
         return self
+
+
+class _ConditionsFile(DayRecord):
+    format: Literal[1]
 
 
 def load_conditions(path):
@@ -120,27 +126,55 @@ def load_conditions(path):
         If the conditions cannot be together.
     """
     path = Path(path)
-    record = documents.read(path, _ConditionsRecord)
+    return conditions_of(documents.read(path, _ConditionsFile), path.parent)
+
+
+def conditions_of(record, folder=None, faults=()):
+    """Return the conditions of a run from their written record.
+
+    Parameters
+    ----------
+    record : DayRecord
+        As read.
+    folder : Path, optional
+        Where a weather file that it names stands.
+    faults : sequence of Fault, optional
+        What is broken, and when.
+
+    Returns
+    -------
+    Conditions
+
+    Raises
+    ------
+    OutOfRange
+        If the conditions cannot be together.
+    """
     return Conditions(
         start=Start(**record.start.model_dump()),
         duration=record.duration,
         begins=record.begins % DAY,
         day=record.day - 1,
-        weather=_weather(record.weather, path.parent),
+        weather=_weather(record.weather, folder),
         draws=_repeated(record, _draws(record), times=1),
         firing=_repeated(record, [Firing(row.time, row.kilos, row.moisture) for row in record.firing], times=1),
         air=_repeated(record, [Air(row.time, row.setting) for row in record.air], times=1),
         programme=_repeated(record, [Heating(row.begins, row.ends, row.power, row.room) for row in record.programme]),
         boiler=_repeated(record, [Hours(row.begins, row.ends) for row in record.boiler]),
+        faults=faults,
     )
 
 
 def _weather(weather, folder):
-    if isinstance(weather, _DayRecord):
+    if isinstance(weather, _WeatherRecord):
         return Day(**weather.model_dump())
     if weather == "invented year":
         return invented_year()
-    return read_weather(folder / weather) if isinstance(weather, str) else weather
+    if not isinstance(weather, str):
+        return weather
+    if folder is None:
+        raise OutOfRange(f'the weather must be a temperature, a day or "invented year"; got {weather!r}.')
+    return read_weather(folder / weather)
 
 
 def _draws(record):

@@ -9,14 +9,17 @@ from typing import Annotated
 
 from pydantic import Field
 
-from tlib.assessment.parts import choice, number, order, written
+from tlib.assessment.parts import choice, number, order, schematic, trace, written
 
 __all__ = ["KINDS_OF_PART", "AnyPart", "known_kind"]
 
-KINDS_OF_PART = MappingProxyType({"number": number, "choice": choice, "order": order, "written": written})
+KINDS_OF_PART = MappingProxyType({"number": number, "choice": choice, "order": order, "trace": trace,
+                                  "schematic": schematic, "written": written})  # fmt: skip
 """The module of each kind of part that can be marked."""
 
-AnyPart = Annotated[number.Part | choice.Part | order.Part | written.Part, Field(discriminator="kind")]
+AnyPart = Annotated[
+    number.Part | choice.Part | order.Part | trace.Part | schematic.Part | written.Part, Field(discriminator="kind")
+]
 """One question of an exercise, of any kind."""
 
 

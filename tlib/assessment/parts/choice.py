@@ -9,6 +9,7 @@ from tlib.assessment.fields import Code, FactMarks, Hints, Name, Text
 from tlib.assessment.lettered import letters, places_read, shuffled
 from tlib.assessment.looks_like import lowered
 from tlib.assessment.marked import Item, MarkedPart, MarkLine
+from tlib.assessment.naming import texts_in_sight
 from tlib.assessment.typed import Unreadable
 from tlib.documents import Record
 
@@ -80,7 +81,7 @@ def faults(part, kinds, parts):
 
 def said(part):
     """Return its texts, each with its key: those in sight before an answer, and those told afterwards."""
-    before = [(("ask",), part.ask), *((("hints",), hint) for hint in part.hints)]
+    before = texts_in_sight(part)
     after = [(("working",), part.working or "")]
     for place, option in enumerate(part.options):
         before.append((("options", place, "says"), option.says))
@@ -143,15 +144,17 @@ def mark(part, answer, progress):
         places = places_read(answer.text if answer else "", len(shown), "option")
     except Unreadable as request:
         typed = " ".join(answer.text.split()) if answer else ""
-        return MarkedPart(part.name, "ask again", typed, right, (), (), "", str(request), (), part.total, "choice")
+        return MarkedPart(part.name, "ask again", typed, right, part.total, "choice", asks=str(request))
     chosen = frozenset(shown[place] for place in places)
     line = _line(part, chosen)
     wrong = [part.options[option] for option in shown if option in chosen - part.right_places]
     slips = tuple({option.slip: progress.catalogue[option.slip] for option in wrong if option.slip}.values())
     verdict = "right" if chosen == part.right_places else "slip" if slips else _how_far(part, chosen)
-    return MarkedPart(part.name, verdict, letters(sorted(places)), right, (line,), slips,
-                      _says(part, chosen, slips, progress), "", (), part.total, "choice",
-                      tuple(_items(part, shown, chosen, progress)))  # fmt: skip
+    return MarkedPart(
+        part.name, verdict, letters(sorted(places)), right, part.total, "choice", (line,), slips,
+        says=_says(part, chosen, slips, progress), items=tuple(_items(part, shown, chosen, progress)),
+        why=_why(part, progress),
+    )  # fmt: skip
 
 
 def _line(part, chosen):
@@ -172,8 +175,7 @@ def _how_far(part, chosen):
 
 def _says(part, chosen, slips, progress):
     if chosen == part.right_places:
-        reasons = [part.options[place].because for place in sorted(chosen)]
-        return " ".join(["Right.", *(progress.words(reason) for reason in reasons if reason)])
+        return "Right."
     told = [f"This looks like: {lowered(slip.feedback)}" for slip in slips]
     told += [
         progress.words(option.because)
@@ -183,6 +185,11 @@ def _says(part, chosen, slips, progress):
     if chosen & part.right_places:
         told.append("Some of it is right.")
     return " ".join(told)
+
+
+def _why(part, progress):
+    reasons = [option.because for option in part.options if option.right and option.because]
+    return " ".join(map(progress.words, reasons))
 
 
 def _items(part, shown, chosen, progress):

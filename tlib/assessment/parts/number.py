@@ -11,7 +11,7 @@ from tlib.assessment.formulary import KINDS
 from tlib.assessment.formulas import FormulaFault
 from tlib.assessment.looks_like import looks_like, lowered, which_is_it
 from tlib.assessment.marked import MarkedPart, MarkLine
-from tlib.assessment.naming import unknown_names
+from tlib.assessment.naming import texts_in_sight, unknown_names
 from tlib.assessment.typed import Unreadable, read_typed
 from tlib.assessment.verdicts import judge, worked_slips
 from tlib.documents import Record
@@ -135,8 +135,7 @@ def _dimension_faults(part, kinds):
 
 def said(part):
     """Return its texts, each with its key: those in sight before an answer, and those told afterwards."""
-    before = [(("ask",), part.ask), *((("hints",), hint) for hint in part.hints)]
-    return before, [(("working",), part.working or "")]
+    return texts_in_sight(part), [(("working",), part.working or "")]
 
 
 def codes(part):
@@ -192,7 +191,7 @@ def mark(part, answer, progress):
         readings = read_typed(answer.text if answer else "", answer.unit if answer else "", part.unit)
     except Unreadable as request:
         progress.carry(part, None, answer, setting)
-        return MarkedPart(part.name, "ask again", typed, right, (), (), "", str(request), (), part.total)
+        return MarkedPart(part.name, "ask again", typed, right, part.total, asks=str(request))
     judged = [(judge(reading, setting), reading) for reading in readings]
     verdict, reading = max(judged, key=lambda pair: (pair[0].marks, pair[0].kind != "unknown"))
     lines = tuple(_lines(progress, part, verdict, reading))
@@ -200,8 +199,8 @@ def mark(part, answer, progress):
     catalogue = progress.catalogue
     slips = verdict.slips or tuple(catalogue[code] for code in [reading.idea] if code in catalogue)
     notes = (*reading.notes, *_figure_notes(part, verdict, reading), *_near_notes(setting, verdict, reading))
-    return MarkedPart(part.name, verdict.kind, typed, right, lines, slips, _says(verdict, slips),
-                      _asks(verdict, slips), notes, part.total)  # fmt: skip
+    return MarkedPart(part.name, verdict.kind, typed, right, part.total, "number", lines, slips,
+                      says=_says(verdict, slips), asks=_asks(verdict, slips), notes=notes)  # fmt: skip
 
 
 def _lines(progress, part, verdict, reading):

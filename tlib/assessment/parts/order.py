@@ -10,6 +10,7 @@ from tlib.assessment.fields import Code, FactMarks, Hints, Name, Text
 from tlib.assessment.lettered import letters, places_read, shuffled
 from tlib.assessment.looks_like import lowered
 from tlib.assessment.marked import Item, MarkedPart, MarkLine
+from tlib.assessment.naming import texts_in_sight
 from tlib.assessment.typed import Unreadable
 from tlib.documents import Record
 
@@ -66,7 +67,7 @@ def faults(part, kinds, parts):
 
 def said(part):
     """Return its texts, each with its key: those in sight before an answer, and those told afterwards."""
-    before = [(("ask",), part.ask), *((("hints",), hint) for hint in part.hints)]
+    before = texts_in_sight(part)
     before += [(("steps",), step) for step in part.steps]
     return before, [(("working",), part.working or "")]
 
@@ -127,7 +128,7 @@ def mark(part, answer, progress):
         places = _all_places(answer.text if answer else "", len(shown))
     except Unreadable as request:
         typed = " ".join(answer.text.split()) if answer else ""
-        return MarkedPart(part.name, "ask again", typed, right, (), (), "", str(request), (), part.total, "order")
+        return MarkedPart(part.name, "ask again", typed, right, part.total, "order", asks=str(request))
     order = tuple(shown[place] for place in places)
     pairs = sum(later == earlier + 1 for earlier, later in pairwise(order))
     is_right, line = pairs == len(order) - 1, _line(part, pairs)
@@ -137,8 +138,8 @@ def mark(part, answer, progress):
         Item(LETTERS[place], progress.words(part.steps[step]), True, step == turn)
         for turn, (place, step) in enumerate(zip(places, order, strict=True))
     )
-    return MarkedPart(part.name, verdict, letters(places), right, (line,), slips, _says(is_right, slips, pairs), "", (),
-                      part.total, "order", items)  # fmt: skip
+    return MarkedPart(part.name, verdict, letters(places), right, part.total, "order", (line,), slips,
+                      says=_says(is_right, slips, pairs), items=items)  # fmt: skip
 
 
 def _all_places(text, count):

@@ -7,6 +7,7 @@ from pydantic import Field
 from tlib.assessment.asked import QuestionPart
 from tlib.assessment.fields import Hints, Name, Text
 from tlib.assessment.marked import FOR_THE_TUTOR, Item, MarkedPart
+from tlib.assessment.naming import texts_in_sight
 from tlib.documents import Record
 
 __all__ = ["Part", "Point", "codes", "draw", "faults", "mark", "picture", "said", "show"]
@@ -46,9 +47,8 @@ def faults(part, kinds, parts):
 
 def said(part):
     """Return its texts, each with its key: those in sight before an answer, and those told afterwards."""
-    before = [(("ask",), part.ask), *((("hints",), hint) for hint in part.hints)]
     after = [(("rubric", count), point.for_) for count, point in enumerate(part.rubric)]
-    return before, [*after, (("working",), part.working or "")]
+    return texts_in_sight(part), [*after, (("working",), part.working or "")]
 
 
 def codes(part):
@@ -99,6 +99,6 @@ def mark(part, answer, progress):
     items = tuple(Item(f"{point.earns}", progress.words(point.for_), False, True) for point in part.rubric)
     if not text:
         asks = "There is no answer here yet. Write a sentence or two."
-        return MarkedPart(part.name, "ask again", "", "", (), (), "", asks, (), part.total, "written", items)
+        return MarkedPart(part.name, "ask again", "", "", part.total, "written", asks=asks, items=items)
     says = "A person marks this. These are the points that earn."
-    return MarkedPart(part.name, FOR_THE_TUTOR, text, "", (), (), says, "", (), part.total, "written", items)
+    return MarkedPart(part.name, FOR_THE_TUTOR, text, "", part.total, "written", says=says, items=items)

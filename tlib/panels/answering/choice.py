@@ -38,6 +38,9 @@ class ChoiceField:
         for box in self._shown:
             box.observe(lambda _: None if self._quiet else self._told(self.value), "value")
 
+    def draw(self, picture):
+        """Draw nothing: it has no picture."""
+
     @property
     def value(self):
         """The letters of what is chosen, such as ``"B, D"``; empty for nothing."""

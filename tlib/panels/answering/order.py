@@ -35,6 +35,9 @@ class OrderField:
         self._disabled = False
         self._show()
 
+    def draw(self, picture):
+        """Draw nothing: it has no picture."""
+
     @property
     def value(self):
         """The letters of the steps from first to last; empty until one was moved."""

@@ -12,6 +12,9 @@ class WrittenField:
         self.box = self.widget = widgets.Textarea(description=said, rows=5, continuous_update=True)
         self.box.add_class("tlib-writing")
 
+    def draw(self, picture):
+        """Draw nothing: it has no picture."""
+
     @property
     def value(self):
         """What stands in it."""
