@@ -20,7 +20,7 @@ class ChoiceField:
     """
 
     def __init__(self, question, said):
-        labels = [f"{letter}  {thing}" for letter, thing in zip(LETTERS, question.things, strict=False)]
+        labels = [f"{letter}. {thing}" for letter, thing in zip(LETTERS, question.things, strict=False)]
         self._count, self._told, self._quiet = len(labels), lambda text: None, False
         self.boxes, self.list = (), None
         if question.several:

@@ -24,7 +24,7 @@ class SchematicField:
     def __init__(self, question, said):
         self.drawing, self._plan, self._told, self._quiet = PictureBox(), None, lambda text: None, False
         self.boxes = tuple(
-            widgets.Checkbox(description=f"{number}  {thing}", indent=False)
+            widgets.Checkbox(description=f"{number}. {thing}", indent=False)
             for number, thing in enumerate(question.things, start=1)
         )
         for box in self.boxes:

@@ -23,8 +23,8 @@ class TraceField:
     """
 
     def __init__(self, question, said):
-        names = [(f"{letter}  {thing}", letter) for letter, thing in zip(LETTERS, question.things, strict=False)]
-        tests = [(f"{number}  {thing}", number) for number, thing in enumerate(question.tests, start=1)]
+        names = [(f"{letter}. {thing}", letter) for letter, thing in zip(LETTERS, question.things, strict=False)]
+        tests = [(f"{number}. {thing}", number) for number, thing in enumerate(question.tests, start=1)]
         self.name = widgets.RadioButtons(description=f"{said}: the fault", options=names, value=None)
         self.test = widgets.RadioButtons(description=f"{said}: the test that decides", options=tests, value=None)
         self.charts, self._told, self._quiet, self._letters = [], lambda text: None, False, len(names)
