@@ -47,17 +47,6 @@ class Part(Record):
     working: Text | None = None
     safety: bool = False
 
-    @model_validator(mode="after")
-    def _fits(self):
-        rights = sum(option.right is True for option in self.options)
-        if not 0 < rights < len(self.options):
-            raise ValueError("some options are right = true, and at least one is not")
-        if len({option.says for option in self.options}) < len(self.options):
-            raise ValueError("two options say the same")
-        if self.each and (self.safety or rights == 1):
-            raise ValueError("each = true is for several right options, and not for a part about safety")
-        return self
-
     @property
     def right_places(self):
         """The places of the right options in the file, from 0."""
@@ -75,8 +64,15 @@ class Part(Record):
 
 
 def faults(part, kinds, parts):
-    """Yield nothing: options have no sums."""
-    yield from ()
+    """Yield where, by key, and what is wrong with the options together."""
+    if not 0 < len(part.right_places) < len(part.options):
+        yield ("options",), "some options are right = true, and at least one is not"
+    says = [option.says for option in part.options]
+    for place, text in enumerate(says):
+        if text in says[:place]:
+            yield ("options", place, "says"), "two options say the same"
+    if part.each and (part.safety or len(part.right_places) == 1):
+        yield ("each",), "each = true is for several right options, and not for a part about safety"
 
 
 def said(part):

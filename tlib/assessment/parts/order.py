@@ -3,7 +3,7 @@
 from itertools import pairwise
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
 from tlib.assessment.asked import LETTERS, QuestionPart
 from tlib.assessment.fields import Code, FactMarks, Hints, Name, Text
@@ -40,17 +40,6 @@ class Part(Record):
     working: Text | None = None
     safety: bool = False
 
-    @model_validator(mode="after")
-    def _fits(self):
-        if len(set(self.steps)) < len(self.steps):
-            raise ValueError("two steps say the same")
-        for slip in self.slips:
-            if max(slip.puts, slip.before) > len(self.steps):
-                raise ValueError(f"{slip.code} names step {max(slip.puts, slip.before)}; there are {len(self.steps)}")
-            if slip.puts <= slip.before:
-                raise ValueError(f"{slip.code} puts step {slip.puts} before {slip.before}, which is the right order")
-        return self
-
     @property
     def total(self):
         """All its marks: by default one for each pair of neighbours."""
@@ -61,8 +50,15 @@ class Part(Record):
 
 
 def faults(part, kinds, parts):
-    """Yield nothing: steps have no sums."""
-    yield from ()
+    """Yield where, by key, and what is wrong with the steps and the slips that name them."""
+    if len(set(part.steps)) < len(part.steps):
+        yield ("steps",), "two steps say the same"
+    for count, slip in enumerate(part.slips):
+        last = max(slip.puts, slip.before)
+        if last > len(part.steps):
+            yield ("slips", count), f"{slip.code} names step {last}; there are {len(part.steps)}"
+        elif slip.puts <= slip.before:
+            yield ("slips", count), f"{slip.code} puts step {slip.puts} before {slip.before}, which is the right order"
 
 
 def said(part):

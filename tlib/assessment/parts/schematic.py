@@ -4,7 +4,7 @@ import re
 from functools import cache
 from typing import Annotated, Literal
 
-from pydantic import ConfigDict, Field, model_validator
+from pydantic import ConfigDict, Field
 
 from tlib.assessment.asked import QuestionPart
 from tlib.assessment.fields import SITES, Code, FactMarks, Hints, Name, Text
@@ -50,14 +50,6 @@ class Part(Record):
     working: Text | None = None
     safety: bool = False
 
-    @model_validator(mode="after")
-    def _fits(self):
-        if (self.mistake is None) == (self.right is None):
-            raise ValueError("give mistake = { from = [...] }, or right = [...] for a drawing without a mistake")
-        if len(set(self.right or ())) < len(self.right or ()):
-            raise ValueError("a right spot is named twice")
-        return self
-
     @property
     def total(self):
         """All its marks: by default one for each right spot."""
@@ -88,6 +80,10 @@ def faults(part, kinds, parts):
     """Yield where, by key, and what is wrong with mistakes and spots."""
     from tlib.validation import OutOfRange
 
+    if (part.mistake is None) == (part.right is None):
+        yield (), "give mistake = { from = [...] }, or right = [...] for a drawing without a mistake"
+    if len(set(part.right or ())) < len(part.right or ()):
+        yield ("right",), "a right spot is named twice"
     known = set()
     for mistake in part.mistake.from_ if part.mistake else (None,):
         try:

@@ -78,17 +78,6 @@ class Part(Record):
     working: Text | None = None
     safety: bool = False
 
-    @model_validator(mode="after")
-    def _fits(self):
-        decided = [test.decides for test in self.tests if test.decides]
-        for name in self.fault.from_:
-            if decided.count(name) != 1:
-                raise ValueError(f"one test, and only one, has decides = {name!r}; {decided.count(name)} have")
-        for name in (*decided, *self.signs):
-            if name not in self.fault.from_:
-                raise ValueError(f"{name!r} is not among the faults that can be drawn")
-        return self
-
     @property
     def total(self):
         """All its marks."""
@@ -115,8 +104,16 @@ class Part(Record):
 
 
 def faults(part, kinds, parts):
-    """Yield where, by key, and what is wrong with the day."""
-    return day_faults(part)
+    """Yield where, by key, and what is wrong with faults, tests and the day."""
+    decided = [test.decides for test in part.tests if test.decides]
+    for name in part.fault.from_:
+        if decided.count(name) != 1:
+            yield ("tests",), f"one test, and only one, has decides = {name!r}; {decided.count(name)} have"
+    named = [(("tests", place, "decides"), test.decides) for place, test in enumerate(part.tests) if test.decides]
+    for keys, name in (*named, *((("signs", name), name) for name in part.signs)):
+        if name not in part.fault.from_:
+            yield keys, f"{name!r} is not among the faults that can be drawn"
+    yield from day_faults(part)
 
 
 def said(part):
