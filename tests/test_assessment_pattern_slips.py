@@ -13,7 +13,8 @@ from tlib.assessment.logged_day import logged
 from tlib.assessment.marked import FOR_THE_TUTOR
 from tlib.assessment.own_values import attempt_key
 from tlib.assessment.parts import KINDS_OF_PART
-from tlib.assessment.parts.schematic import _plan
+from tlib.assessment.sites import site
+from tlib.installation.schematic_plan import MISTAKES, plan_of
 
 BANK = bank.load()
 DRAWS = 200
@@ -104,17 +105,21 @@ def wrong_traces(part, shown):
 
 
 def spots(part, shown, names):
-    plan = _plan(part.site, part.planted(shown))
+    plan = plan_of(site(part.site), part.mistake.from_[shown[0]] if part.mistake else None)
     return ", ".join(str(spot.number) for spot in plan.spots if spot.name in names)
 
 
+def right_names(part, shown):
+    return part.right or (MISTAKES[part.mistake.from_[shown[0]]].spot,)
+
+
 def right_spots(part, shown):
-    return spots(part, shown, part.right_names(shown))
+    return spots(part, shown, right_names(part, shown))
 
 
 def wrong_spots(part, shown):
     """Yield, for each spot that holds an idea, that spot beside all the right ones but one."""
-    kept = part.right_names(shown)[1:]
+    kept = right_names(part, shown)[1:]
     for slip in part.slips:
         for name in slip.marks:
             if answer := spots(part, shown, {name}):
