@@ -213,3 +213,19 @@ def test_the_order_in_which_answers_come_does_not_matter():
     values = values_of(TONIGHT, EVENING)
     answers = {"hours": Answer("5.02 h"), "kilos": Answer("20 kg"), "headroom": Answer("44 kWh")}
     assert mark(TONIGHT, values, answers) == mark(TONIGHT, values, dict(reversed(answers.items())))
+
+
+def test_a_wild_answer_seldom_fits_a_slip_and_a_unit_together():
+    """A twentieth to twenty times the right answer, evenly by ratio: any name it is given then is chance."""
+    ratios = [1.37, *(20 ** ((2 * step - 59) / 59) for step in range(60))]
+    named = tried = 0
+    for exercise in BANK.values():
+        values = draw(exercise, 17, "wild")
+        for part in exercise.number_parts:
+            for ratio in ratios:
+                answer = Answer(f"{ratio * values.right[part.name]:.6g} {part.unit.name}")
+                found = mark(exercise, values, {part.name: answer}).parts
+                named += next(one for one in found if one.name == part.name).verdict == "slip and unit slip"
+                tried += 1
+    assert tried > 5000
+    assert named / tried < 0.03

@@ -288,20 +288,23 @@ def _unit_slip(reading, setting):
         return None
     own = setting.follow_through[0] if setting.follow_through else setting.right
     for target in dict.fromkeys((setting.right, own)):
-        if says := _factor_between(reading.number, target, part, tuple(_FACTORS)):
+        if says := _factor_between(reading.number, target, part.within.around(target), tuple(_FACTORS)):
             why = f"The number is {says} the right one: a point or a unit has slipped."
             return Verdict("unit slip", part.marks.method, 0, why, inferred=True)
     return None
 
 
 def _slip_and_unit(reading, setting):
-    """Name a slip and a factor together; two guesses on one number earn no method mark by themselves."""
+    """Name a slip and a factor together, where the number fits to three figures; two guesses earn no method mark.
+
+    With many slips and factors some pair lies within a wide tolerance of almost any number, so only rounding is allowed.
+    """
     if setting.part.unit.kind == TEMPERATURE:
         return None
     found = {
         code: says
         for code, value, _ in setting.slips
-        if (says := _factor_between(reading.number, value, setting.part, _WITH_SLIP))
+        if (says := _factor_between(reading.number, value, _THREE_FIGURES * abs(value), _WITH_SLIP))
     }
     if not 1 <= len(found) <= 2:
         return None
@@ -310,8 +313,8 @@ def _slip_and_unit(reading, setting):
     return Verdict("slip and unit slip", 0, 0, why, slips)
 
 
-def _factor_between(number, target, part, factors):
-    tolerance = part.within.around(target) * _SLACK
+def _factor_between(number, target, tolerance, factors):
+    tolerance *= _SLACK
     for factor in factors:
         if abs(number / factor - target) <= tolerance:
             return _FACTORS[factor]
