@@ -560,3 +560,18 @@ def _folder(exercise):
     folder = Path(tempfile.mkdtemp())
     (folder / "kinds-1.toml").write_text(FILE, encoding="utf-8")
     return folder
+
+
+def test_the_examples_of_the_readme_are_sound(tmp_path):
+    """All parts that it prints without a number, put below one head, are read without a fault."""
+    import re
+
+    from tlib.tables import shipped
+
+    says = (shipped("exercises") / "README.md").read_text(encoding="utf-8")
+    section = says.partition("## Questions without a number")[2].partition("\n## ")[0]
+    parts = re.findall(r"```toml\n(.*?)```", section, re.DOTALL)
+    head = FILE[: FILE.index("[[part]]")]
+    (tmp_path / "kinds-1.toml").write_text(head + "".join(parts), encoding="utf-8")
+    kinds = [part.kind for part in bank.load(tmp_path)["kinds-1"].part]
+    assert kinds == ["choice", "order", "trace", "schematic", "schematic", "written"]
