@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from scipy.optimize import brentq
 
 from tlib import installation, tables
 from tlib.simulation import CHANNELS, Conditions, Fault, Start, simulate, trace
@@ -109,3 +110,114 @@ def test_a_flat_vessel_only_while_it_is_flat():
     pressure = run.readings["system pressure"]
     assert pressure[90] > pressure[30]
     assert pressure[150] == pytest.approx(pressure[30], rel=0.05)
+
+
+# ---- three faults that the pressure tells apart --------------------------------------------------------------
+
+AIR = 101_325.0
+OF_WATER_ABOVE = AIR + 6.0 * 9.80665 * 1000.0  # 6 m stand above the store at Tansy Wharf
+
+
+def gas_law(litres, charge=0.8):
+    """Pressure in the 25 l vessel by the gas law and a root finder, the way of tests/published/test_en_12828.py."""
+    start = charge * 1e5 + AIR
+    return brentq(lambda p: p * (25.0 - litres) - start * 25.0, 1e4, 1e8, xtol=1e-6)
+
+
+def litres_cold():
+    """What the vessel holds as filled, 1.1 bar on the gauge over 0.8 bar of charge, by hand: 3.549 l."""
+    return 25.0 * (1.0 - (0.8e5 + AIR) / (1.1e5 + AIR))
+
+
+def standing(*faults, hours=24.0, site=TANSY):
+    """Pressure of a cold store that nobody warms, and what its water has grown since it was filled [l]."""
+    run = simulate(site, Conditions(start=18.0, duration=hours * HOUR, faults=faults))
+    return run, run.readings["system pressure"], 180.0 * expanded_fraction(10.0, run.layers).mean(axis=1)
+
+
+def test_a_passing_valve_loses_its_litres_an_hour_by_the_gas_law():
+    run, pressure, growth = standing(Fault("relief valve passing", 2 * HOUR, 22 * HOUR, 0.1))
+    for row, lost in ((60, 0.0), (120, 0.0), (720, 1.0), (1320, 2.0), (1440, 2.0)):
+        assert pressure[row] == pytest.approx(gas_law(litres_cold() + growth[row] - lost), rel=1e-7), row
+    assert "relief valve lifts" not in [event.name for event in run.events]
+
+
+def test_when_the_vessel_is_empty_only_the_water_above_presses():
+    """Of 3.5 l, 0.5 l/h leave nothing after seven hours and a half; pressure falls from the charge to the head."""
+    _, pressure, _ = standing(Fault("relief valve passing", severity=0.5))
+    assert pressure[400] > 0.8e5 + AIR
+    assert pressure[500:] == pytest.approx(OF_WATER_ABOVE, rel=1e-9)
+
+
+def test_water_that_warms_after_the_vessel_ran_empty_fills_it_again():
+    run = simulate(TANSY, Conditions(
+        start=18.0, boiler=[(12 * HOUR, DAY)], faults=[Fault("relief valve passing", 0.0, 10 * HOUR, 1.0)]
+    ))  # fmt: skip
+    pressure = run.readings["system pressure"]
+    growth = 180.0 * expanded_fraction(10.0, run.layers).mean(axis=1)
+    assert pressure[700] == pytest.approx(OF_WATER_ABOVE, rel=1e-9)
+    empty = growth[:600][np.isclose(pressure[:600], OF_WATER_ABOVE)][0]
+    assert pressure[-1] == pytest.approx(gas_law(growth[-1] - empty), rel=2e-3)  # to a row's litres, 1/60 l
+
+
+def test_an_open_filling_loop_lets_its_litres_an_hour_in_by_the_gas_law():
+    _, pressure, growth = standing(Fault("fill loop open", 2 * HOUR, 12 * HOUR, 0.5), "vessel flat")
+    flat = 25.0 * (1.0 - AIR / (1.1e5 + AIR))
+    assert pressure[720] == pytest.approx(min(gas_law(flat + growth[720] + 5.0, 0.0), 3e5 + AIR), rel=1e-7)
+    _, pressure, growth = standing(Fault("fill loop open", 2 * HOUR, 12 * HOUR, 0.5))
+    for row, let_in in ((120, 0.0), (420, 2.5), (720, 5.0), (1440, 5.0)):
+        assert pressure[row] == pytest.approx(gas_law(litres_cold() + growth[row] + let_in), rel=1e-7), row
+
+
+def test_an_open_filling_loop_lifts_the_relief_valve_or_stops_at_the_mains():
+    run, pressure, _ = standing(Fault("fill loop open", severity=2.0))
+    assert pressure.max() == pytest.approx(3.0e5 + AIR, rel=1e-9)
+    assert [event.name for event in run.events].count("relief valve lifts") == 1
+    strong = TANSY.model_copy(update={"safety": TANSY.safety.model_copy(update={"relief": 6.0e5 + AIR})})
+    run, pressure, _ = standing(Fault("fill loop open", severity=2.0), site=strong)
+    assert pressure.max() == pytest.approx(3.5e5 + AIR, rel=1e-4)  # the mains, common practice
+    assert "relief valve lifts" not in [event.name for event in run.events]
+
+
+def test_nothing_is_let_in_while_the_mains_are_off():
+    _, pressure, growth = standing(Fault("fill loop open", severity=0.5), Fault("mains off", 4 * HOUR, 10 * HOUR))
+    assert pressure[540] == pytest.approx(gas_law(litres_cold() + growth[540] + 2.0), rel=1e-7)
+    assert pressure[900] == pytest.approx(gas_law(litres_cold() + growth[900] + 4.5), rel=1e-7)
+
+
+WARM, COLD = (4 * 12, 28 * 12, 52 * 12), (0, 20 * 12, 44 * 12, 68 * 12)  # lines of five minutes
+
+
+def three_days(*faults):
+    """Each day warmed in its first hours and drawn cold at noon; the log of the pressure [bar gauge]."""
+    days = [day * DAY for day in range(3)]
+    conditions = Conditions(
+        start=20.0, begins=0.0, duration=3 * DAY, boiler=[(t, t + 8 * HOUR) for t in days],
+        draws=[(t + 12 * HOUR, 0.4, 40.0, 0.15) for t in days], faults=faults,
+    )  # fmt: skip
+    return trace(simulate(TANSY, conditions), noise_seed=3).channels["system pressure"]
+
+
+def test_flat_passing_and_filling_each_write_a_history_of_its_own():
+    """A flat vessel swings and comes back; a valve that passes only falls; a loop left open rises, cold too."""
+    sound, flat, passing, filling = (
+        three_days(*fault) for fault in ((), ["vessel flat"], ["relief valve passing"], ["fill loop open"])
+    )
+    warm, cold = list(WARM), list(COLD)
+    assert np.ptp(sound[cold]) < 0.1
+    assert np.ptp(flat[cold]) < 0.1
+    assert (flat[warm] - flat[cold[:3]]).min() > 1.5 * (sound[warm] - sound[cold[:3]]).max()
+    assert np.all(np.diff(passing[cold][:3]) < -0.1)
+    assert np.all(np.diff(passing[warm]) < -0.1)
+    assert np.all(passing[warm] < sound[warm])
+    assert filling[cold[1]] > filling[cold[0]] + 1.0
+    assert filling[14 * 12 : 19 * 12 : 12] == pytest.approx(sorted(filling[14 * 12 : 19 * 12 : 12]))
+    assert filling.max() == pytest.approx(3.0, abs=0.05)
+    assert flat.max() < 2.0
+
+
+def test_a_perfect_log_of_a_passing_valve_falls_while_nothing_else_changes():
+    _, pressure, _ = standing("relief valve passing")
+    assert np.all(np.diff(pressure[1:]) < 0.0)
+    _, pressure, _ = standing("fill loop open", hours=12.0)
+    assert np.all(np.diff(pressure[1:]) > 0.0)

@@ -44,6 +44,10 @@ FAULTS = {
     "thermal valve passing": _share(("safety.thermal_valve",), ("thermal valve",), 0.1, "share of its flow", 0.01),
     "mains off": FaultKind((), ("mains",)),
     "vessel flat": FaultKind(("vessel",), ("vessel",)),
+    "relief valve passing": FaultKind(
+        ("vessel", "safety"), ("relief valve",), 0.02, 1.0, 0.1, "water lost at any pressure [l/h]"
+    ),
+    "fill loop open": FaultKind(("vessel", "safety"), ("filling loop",), 0.1, 4.0, 0.5, "water let in [l/h]"),
     "coil scaled": _share(
         ("hot_water",), ("hot-water coil",), 0.5, "share of its conductance that is lost", 0.05, 0.95
     ),
