@@ -49,6 +49,11 @@ class QuestionPart:
     tests: tuple = ()
     picture: dict | None = None
 
+    @property
+    def marks_said(self):
+        """What it is worth, in brackets, and whether it is about safety."""
+        return f"({self.marks} mark{'s' * (self.marks != 1)}{', a safety question' * self.safety})"
+
 
 @dataclass(frozen=True)
 class Question:

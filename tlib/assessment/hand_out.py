@@ -257,9 +257,8 @@ def paper_text(paper):
 def _set_lines(asked):
     yield from _flowing(asked.story)
     for letter, part in zip(ascii_lowercase, asked.parts, strict=False):
-        marks = f"({part.marks} mark{'s' * (part.marks != 1)})"
         yield ""
-        yield from _flowing(f"({letter}) {part.ask} {marks}")
+        yield from _flowing(f"({letter}) {part.ask} {part.marks_said}")
         yield from _place_to_answer(part)
 
 

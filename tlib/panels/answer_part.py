@@ -97,8 +97,7 @@ class AnswerPart:
         self._show_hints()
 
     def _asked(self, letter):
-        marks = f"({self.question.marks} mark{'s' * (self.question.marks != 1)})"
-        return paragraph(f"{letter} {self.question.ask} {marks}")
+        return paragraph(f"{letter} {self.question.ask} {self.question.marks_said}")
 
     def _restore(self):
         ours = [e for e in self._task.events if e.get("part") == self.question.name]
