@@ -7,7 +7,7 @@ from tlib.documents import fitted
 
 __all__ = ["day_faults", "logged"]
 
-_EVERY = 300.0
+_EVERY, _LONGEST = 300.0, 48 * 3600.0
 
 
 def day_faults(part):
@@ -31,6 +31,15 @@ def day_faults(part):
     day, found = _read(part)
     yield from ((("day", *keys), says) for keys, says in found)
     if unknown or found:
+        return
+    if day.duration > _LONGEST:
+        yield (
+            ("day", "duration"),
+            f"is {day.duration / 3600:g} hours; a logged day has at most {_LONGEST / 3600:g} hours",
+        )
+        return
+    if 60.0 * part.fault.after >= day.duration:
+        yield ("fault", "after"), "is after the end of the day"
         return
     for name in part.fault.from_:
         try:

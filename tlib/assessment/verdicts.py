@@ -297,7 +297,7 @@ def _unit_slip(reading, setting):
 def _slip_and_unit(reading, setting):
     """Name a slip and a factor together, where the number fits to three figures; two guesses earn no method mark.
 
-    With many slips and factors some pair lies within a wide tolerance of almost any number, so only rounding is allowed.
+    With many slips and factors some pair lies within a wide tolerance of almost any number: only rounding is allowed.
     """
     if setting.part.unit.kind == TEMPERATURE:
         return None
