@@ -531,8 +531,26 @@ def test_each_fault_is_named_with_its_line(tmp_path, old, new, line, says):
 
 def test_a_fault_that_a_place_cannot_have_is_refused(tmp_path):
     text = FILE.replace('site = "larkrigg"\nask = "Name', 'site = "tansy"\nask = "Name')
+    text = text.replace(', firing = [{ time = "18:00", kilos = "6 kg", moisture = 0.2 }]', "")
     (tmp_path / "kinds-1.toml").write_text(text, encoding="utf-8")
     assert "3 Tansy Wharf has no [burner], so it cannot suffer 'charge pump dead'." in str(check(tmp_path).faults[0])
+
+
+def test_a_day_that_cannot_be_run_is_refused_by_the_check(tmp_path):
+    text = FILE.replace('day = { duration = "10 hour",', 'day = { duration = "10 hour", draws = "M",')
+    (tmp_path / "kinds-1.toml").write_text(text, encoding="utf-8")
+    fault = check(tmp_path).faults[0]
+    assert (fault.line, fault.key) == (44, "part.3.day")
+    assert "50 °C" in fault.says
+
+
+def test_reasons_over_several_lines_are_told_as_one(made):
+    exercise = made(FILE.replace('"That makes it worse."', '"""That makes\n        it worse."""'))
+    assert part_of(exercise, "why", letter(seen(exercise, "why"), "Fill")).says == "That makes it worse."
+
+
+def test_a_part_without_a_sum_may_be_called_like_a_function(made):
+    assert made(FILE.replace('name = "letter"', 'name = "when"')).parts["when"].kind == "written"
 
 
 def test_a_part_that_is_no_number_cannot_be_reckoned_with(tmp_path):

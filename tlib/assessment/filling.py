@@ -49,7 +49,7 @@ def filled(text, exercise, values):
 
 def flowing(text):
     """Return a text with its line ends as blanks; an empty line still parts two paragraphs."""
-    return "\n\n".join(" ".join(paragraph.split("\n")) for paragraph in text.split("\n\n"))
+    return "\n\n".join(" ".join(line.strip() for line in paragraph.split("\n")) for paragraph in text.split("\n\n"))
 
 
 def answer_printed(part, number):

@@ -18,7 +18,7 @@ def day_faults(part):
     part : tlib.assessment.parts.trace.Part
     """
     from tlib.safety.faults import FAULTS
-    from tlib.simulation.overrides import refuse_faults_without_parts
+    from tlib.simulation.installed import refuse_impossible
     from tlib.simulation.traces import CHANNELS, STATES
     from tlib.validation import OutOfRange
 
@@ -43,9 +43,9 @@ def day_faults(part):
         return
     for name in part.fault.from_:
         try:
-            refuse_faults_without_parts(site(part.site), _conditions(part, day, name).faults)
+            refuse_impossible(site(part.site), _conditions(part, day, name))
         except OutOfRange as fault:
-            yield ("fault", "from"), str(fault)
+            yield (("fault", "from") if name in str(fault) else ("day",)), str(fault)
 
 
 def logged(part, name, seed):

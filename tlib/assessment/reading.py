@@ -76,12 +76,13 @@ def _text(path):
 
 def _name_faults(exercise):
     taken = {"site"}
+    wordless = {part.name for part in exercise.part if part.kind != "number"}  # no formula can name these
     places = [(("given", name), name) for name in exercise.given]
     places += [(("part", number, "name"), part.name) for number, part in enumerate(exercise.part)]
     for keys, name in places:
         if name in taken:
             yield keys, f"{name!r} is already the name of something else here"
-        if name in KINDS:
+        if name in KINDS and name not in wordless:
             yield keys, f"{name!r} is a function of the formulary; choose another name"
         taken.add(name)
 

@@ -14,7 +14,7 @@ from tlib.simulation.plant import plant_of
 from tlib.simulation.steering import feel
 from tlib.validation import OutOfRange, require
 
-__all__ = ["engine_is_ready", "simulate", "simulate_all", "steps_in"]
+__all__ = ["engine_is_ready", "refuse_impossible", "simulate", "simulate_all", "steps_in"]
 
 STRETCH = 7 * 86_400.0
 """Time that is stepped in one go [s]; between stretches, progress is told."""
@@ -121,6 +121,25 @@ def simulate_all(installation, cases, step=60.0, layers=50, every=None, progress
             if progress is not None:
                 progress(len(results) / len(jobs))
     return tuple(results)
+
+
+def refuse_impossible(installation, conditions):
+    """Raise `OutOfRange` where `simulate` would, without running anything.
+
+    Parameters
+    ----------
+    installation : tlib.installation.Installation
+        As read from a file.
+    conditions : Conditions
+        What would happen to it.
+
+    Raises
+    ------
+    OutOfRange
+        If the installation lacks a part that the conditions use, or a value cannot be.
+    """
+    outside = outside_of(installation, conditions)
+    plant_of(installation, conditions, 50, float(moments_of(conditions, outside, 0, 1, 60.0).air[0]))
 
 
 def engine_is_ready():

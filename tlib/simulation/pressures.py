@@ -50,7 +50,8 @@ def system_pressure(installation, time, layers, burner, faults):
     without water holds no pressure: what is left is that of the water above, and what is missing is air at the top.
 
     The heat of water that drips out or is let in is left out of the run, whose layers keep their mass: 0.2 l/h that
-    leaves at 70 °C and is made up at 10 °C takes 14 W (a drop a second), and the most that the faults allow, 4 l/h, about 0.3 kW.
+    leaves at 70 °C and is made up at 10 °C takes 14 W (a drop a second), and the most that the faults allow, 4 l/h,
+    about 0.3 kW.
     """
     if installation.system == "vented" or installation.vessel is None:
         over = 0.0 if installation.system == "vented" else OVER_HEAD
@@ -66,11 +67,11 @@ def system_pressure(installation, time, layers, burner, faults):
 
 
 def _lasts(time, faults, name):
-    """Return whether a fault of a name lasts, at each time."""
+    """Return whether a fault of a name lasts, at each time; one that ends with the run lasts through its last row."""
     lasts = np.zeros(np.shape(time), dtype=bool)
     for fault in faults:
         if fault.name == name:
-            lasts |= (time >= fault.begins) & (time < fault.ends)
+            lasts |= (time >= fault.begins) & ((time < fault.ends) | (fault.ends >= time[-1]))
     return lasts
 
 
