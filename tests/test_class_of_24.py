@@ -98,6 +98,19 @@ def test_a_slip_is_paid_for_once_and_what_follows_is_marked_on_the_own_number(ca
             assert row["marks"] == row["out of"], row
 
 
+def test_the_slips_of_the_class_are_counted_where_they_were_made(came):
+    counted = {(row["exercise"], row["part"]): row for row in rows(came[1], "slips.csv")}
+    for number, code in PLANTED.items():
+        said = counted[school.PLANS[number].slip[:2]]["which"]
+        same = [n for n, other in PLANTED.items() if school.PLANS[n].slip[:2] == school.PLANS[number].slip[:2]]
+        (times,) = re.findall(rf"\b{code} \((\d+)\): ", said)
+        assert int(times) >= sum(PLANTED[n] == code for n in same)  # more where two slips give one number
+    most = [int(row["slips"]) for row in rows(came[1], "slips.csv")]
+    assert most == sorted(most, reverse=True)
+    headroom = counted[school.SECOND, "headroom"]
+    assert (headroom["learners"], headroom["answered"]) == (str(len(MARKED)), str(len(MARKED) - 2))  # 18 and 24 did not
+
+
 def test_everybody_of_the_class_has_one_row_with_their_name(sheet):
     assert sorted(sheet, key=int) == list(school.PLANS)
     assert sheet["7"]["name"] == "Gwil; of the hall"

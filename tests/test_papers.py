@@ -296,6 +296,7 @@ def test_papers_are_written_whole_and_by_name(tmp_path):
         "mark-sheet.csv",
         "answers.csv",
         "to-mark.csv",
+        "slips.csv",
         "set-aside.csv",
         "feedback/workbook-04--learner-4.html",
     ]

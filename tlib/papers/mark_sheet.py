@@ -1,17 +1,15 @@
 """The mark sheet: one row a learner, as a table that any spreadsheet program opens."""
 
-import csv
-import io
 from pathlib import Path
 
 from tlib.assessment.marked import FOR_THE_TUTOR
 from tlib.assessment.replacing import write_whole
 from tlib.assessment.wording import question
 from tlib.papers.feedback import feedback_page
+from tlib.papers.slip_sheet import slip_sheet
+from tlib.papers.spreadsheet import csv_bytes
 
 __all__ = ["answer_sheet", "mark_sheet", "set_aside_sheet", "write_papers", "written_sheet"]
-
-_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "|", "%", "＝", "＋", "－", "＠")
 
 
 def mark_sheet(run):
@@ -32,30 +30,34 @@ def mark_sheet(run):
     head = ["learner", "name", "work", "marks", "out of", "per cent", "for the tutor", "safety", *names,
             "looks like", "not answered", "inferred marks", "notes", "receipt", "file"]  # fmt: skip
     missing = [_missing_row(learner, run, names) for learner in run.missing]
-    return _csv([head, *(_row(script, names) for script in run.scripts), *missing])
+    return csv_bytes([head, *(_row(script, names) for script in run.scripts), *missing])
 
 
 def answer_sheet(run):
     """Return every answer of a marking run, a row each: what was typed, what it earned, what it looks like and why."""
     head = ["learner", "name", "exercise", "version", "set", "part", "typed", "right answer", "marks", "out of",
             "looks like", "said", "reasons"]  # fmt: skip
-    return _csv([head, *(row for script in run.scripts for one in script.exercises for row in _answers(script, one))])
+    return csv_bytes(
+        [head, *(row for script in run.scripts for one in script.exercises for row in _answers(script, one))]
+    )
 
 
 def written_sheet(run):
     """Return the written answers that wait for a tutor, a row each, with their rubric and room for the marks."""
     head = ["learner", "name", "exercise", "version", "set", "part", "asked", "answer", "earns", "out of", "marks",
             "reason", "initials"]  # fmt: skip
-    return _csv([head, *(row for script in run.scripts for one in script.exercises for row in _written(script, one))])
+    return csv_bytes(
+        [head, *(row for script in run.scripts for one in script.exercises for row in _written(script, one))]
+    )
 
 
 def set_aside_sheet(run):
     """Return the files that were not marked, each with its reason, as CSV like `mark_sheet`."""
-    return _csv([["file", "reason"], *([one.path.name, one.reason] for one in run.aside)])
+    return csv_bytes([["file", "reason"], *([one.path.name, one.reason] for one in run.aside)])
 
 
 def write_papers(run, folder):
-    """Write the mark sheet, every answer, those that a tutor must mark, files set aside, and a feedback page each.
+    """Write the mark sheet, every answer, those that a tutor must mark, the slips, and a feedback page each.
 
     Parameters
     ----------
@@ -72,7 +74,7 @@ def write_papers(run, folder):
     folder = Path(folder)
     (folder / "feedback").mkdir(parents=True, exist_ok=True)
     sheets = {"mark-sheet.csv": mark_sheet, "answers.csv": answer_sheet, "to-mark.csv": written_sheet,
-              "set-aside.csv": set_aside_sheet}  # fmt: skip
+              "slips.csv": slip_sheet, "set-aside.csv": set_aside_sheet}  # fmt: skip
     pages = {folder / name: sheet(run) for name, sheet in sheets.items()}
     for script in run.scripts:
         page = folder / "feedback" / f"{script.work}--learner-{script.learner}.html"
@@ -80,6 +82,13 @@ def write_papers(run, folder):
     for path, data in pages.items():
         write_whole(path, data)
     return list(pages)
+
+
+def _rows_of(run, rows):
+    """Yield the rows that a function gives for each exercise of each script."""
+    for script in run.scripts:
+        for one in script.exercises:
+            yield from rows(script, one)
 
 
 def _row(script, names):
@@ -128,15 +137,3 @@ def _ideas(parts):
     """Return the slips that parts look like, each once: its code and the idea behind it."""
     slips = {slip.code: slip.idea for part in parts for slip in part.slips}
     return "; ".join(f"{code} {idea}" for code, idea in slips.items())
-
-
-def _csv(rows):
-    page = io.StringIO(newline="")
-    writer = csv.writer(page, quoting=csv.QUOTE_ALL)
-    writer.writerows([_plain(cell) for cell in row] for row in rows)
-    return page.getvalue().encode("utf-8-sig")
-
-
-def _plain(cell):
-    text = str(cell)
-    return f"'{text}" if text.lstrip(" \u00a0\u200b\ufeff").startswith(_STARTS) else text
