@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-__all__ = ["FOR_THE_TUTOR", "GATE_SAYS", "Item", "MarkLine", "Marked", "MarkedPart"]
+__all__ = ["FOR_THE_TUTOR", "GATE_SAYS", "Item", "MarkLine", "Marked", "MarkedPart", "worst_gate"]
 
 FOR_THE_TUTOR = "for the tutor"
 """The verdict on an answer that only a person can mark."""
@@ -131,6 +131,12 @@ class MarkedPart:
         return "passed" if self.verdict == "right" and in_full else "failed"
 
 
+def worst_gate(marked):
+    """Return how the safety of parts, or of exercises, stands: as the worst of them; empty when none has any."""
+    gates = {one.gate for one in marked}
+    return next((gate for gate in ("failed", "open", "passed") if gate in gates), "")
+
+
 @dataclass(frozen=True)
 class Marked:
     """One exercise, marked."""
@@ -163,5 +169,4 @@ class Marked:
     @property
     def gate(self):
         """How the safety of the exercise stands: as its worst safety part; empty when it has none."""
-        gates = {part.gate for part in self.parts}
-        return next((gate for gate in ("failed", "open", "passed") if gate in gates), "")
+        return worst_gate(self.parts)

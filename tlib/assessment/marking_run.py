@@ -6,6 +6,7 @@ from pathlib import Path
 
 from tlib.assessment.answer_book import BookRead, ForeignFile, answers_in, read, receipt_of
 from tlib.assessment.desk import NoLearner, learner_number
+from tlib.assessment.marked import worst_gate
 from tlib.assessment.marking import PRACTICE, Marked, mark
 from tlib.assessment.own_values import NoDraw, Values, attempt_key, draw
 
@@ -62,6 +63,11 @@ class Script:
     def available(self):
         """The marks there are in all."""
         return sum(one.marked.available for one in self.exercises)
+
+    @property
+    def gate(self):
+        """How the safety questions of the script stand: as the worst of them; empty where there are none."""
+        return worst_gate(one.marked for one in self.exercises)
 
     @property
     def for_the_tutor(self):

@@ -40,7 +40,8 @@ def picture(part, values):
 
 def working(part, exercise, values):
     """Return the worked answer of a part in the learner's own numbers; empty when the file gives none."""
-    return filled(part.working, exercise, values) if part.working else ""
+    text = filled(part.working, exercise, values) if part.working else ""
+    return text if part.kind == "number" else flowing(text.strip())  # the lines of a sum are kept
 
 
 def _words(text, exercise, values):

@@ -99,7 +99,7 @@ def _row(script, names):
     waiting = sum(part.verdict == "ask again" for part in parts)
     inferred = sum(line.earned for part in parts for line in part.lines if line.inferred)
     return [script.learner, script.name, script.work, f"{script.earned:g}", script.available, share,
-            script.for_the_tutor or "", _safety(script), *scores, _ideas(parts), waiting, f"{inferred:g}",
+            script.for_the_tutor or "", script.gate, *scores, _ideas(parts), waiting, f"{inferred:g}",
             " ".join(script.notes), script.receipt, script.path.name]  # fmt: skip
 
 
@@ -125,12 +125,6 @@ def _written(script, one):
             points = "; ".join(f"{item.mark} for {item.says}" for item in part.items)
             yield [script.learner, script.name, one.exercise.id, one.exercise.version, one.attempt, part.name,
                    asked[part.name], part.typed, points, part.available, "", "", ""]  # fmt: skip
-
-
-def _safety(script):
-    """Return how the safety questions of a script stand: as the worst of them; empty where there are none."""
-    gates = {one.marked.gate for one in script.exercises}
-    return next((gate for gate in ("failed", "open", "passed") if gate in gates), "")
 
 
 def _ideas(parts):
