@@ -10,9 +10,10 @@ import pytest
 
 from tlib import installation, tables
 from tlib.figures import palette, schematic_symbols
-from tlib.figures.schematic import schematic
+from tlib.figures.schematic import PLACES, Passing, schematic
 from tlib.installation import schematic_parts
 from tlib.installation.schematic_plan import MISTAKES, Plan, Spot, plan_of
+from tlib.tables import table
 from tlib.validation import OutOfRange
 
 SITES = {name: installation.load(tables.shipped("workbooks") / "sites" / f"{name}.toml")
@@ -201,3 +202,60 @@ for _ in range(100_000):
 def test_what_is_no_record_is_refused_in_words(record, says):
     with pytest.raises(OutOfRange, match=f"the record is no plan of a schematic: .*{re.escape(says)}"):
         Plan.from_record(record)
+
+
+SUN = Passing("solar to store", "sun", "1.3 kW")
+
+
+def test_where_heat_passes_pipes_and_coil_are_thick_and_the_reading_stands_beside():
+    plain, sunny = draw("larkrigg"), draw("larkrigg", passing=(SUN,))
+    thick = 'stroke-width="5"'
+    assert (plain.markup.count(thick), sunny.markup.count(thick)) == (0, 3)  # two pipes and the coil
+    assert ">sun</text>" in sunny.markup
+    assert ">1.3 kW</text>" in sunny.markup
+    assert plain.rows[0] == ("number", "part")
+    warm = [row[1] for row in sunny.rows[1:] if row[2] == "sun 1.3 kW"]
+    assert warm == ["solar collector", "solar pump", "non-return valve of the solar loop", "solar coil"]
+    assert {row[2] for row in sunny.rows[1:] if row[1] not in warm} == {"nothing"}
+
+
+def test_numbers_stay_readable_where_heat_passes():
+    assert draw("larkrigg", passing=(SUN,)).markup.count(f'fill="{palette.PAPER}" text-anchor="middle"') == 4
+    assert palette.contrast(palette.INK, palette.PAPER) >= 4.5  # WCAG 2.2, criterion 1.4.3
+
+
+def test_all_that_pipes_carry_and_parts_pass_on_has_a_place_for_its_reading():
+    carried = {heat for site in SITES.values() for pipe in plan_of(site).pipes for heat in pipe.carries}
+    assert carried == set(get_args(schematic_parts.Heat)) <= set(PLACES)
+    assert {heat for part in table("parts")["part"].values() for heat in part["heat"]} == set(PLACES)
+
+
+def boxes_of_readings():
+    for x, y, anchor in PLACES.values():
+        left = {"start": x, "middle": x - 28, "end": x - 56}[anchor]
+        yield left, y - 11, left + 56, y + 17
+
+
+@pytest.mark.parametrize("site", SITES)
+def test_readings_stand_clear_of_each_other_and_of_every_spot(site):
+    boxes = list(boxes_of_readings())
+    for one, other in combinations(boxes, 2):
+        assert one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1], (one, other)
+    for part in plan_of(SITES[site]).parts:
+        x, y = part.spot
+        for left, top, right, bottom in boxes:
+            gap = ((x - min(max(x, left), right)) ** 2 + (y - min(max(y, top), bottom)) ** 2) ** 0.5
+            assert gap >= 10, (part.name, left, top)
+
+
+def test_heat_without_a_place_is_refused():
+    with pytest.raises(OutOfRange, match=r"heat that passes must be one of fire to water, .*; got 'gossip'\."):
+        Passing("gossip", "talk", "1 kW")
+
+
+def test_a_record_from_before_pipes_carried_heat_still_reads():
+    record = plan_of(SITES["tansy"]).record()
+    for drawn in (*record["pipes"], *record["coils"]):
+        del drawn["carries"]
+    back = Plan.from_record(record)
+    assert picture_of(back).markup == draw("tansy").markup

@@ -2,18 +2,54 @@
 
 Every part has a number and stands in the list below the drawing by that number and its name, so that a spot can be
 named, ticked and read out without seeing it. A planted mistake is drawn like any other part: nothing gives it away.
+Where heat passes, pipes are thick, numbers stand white on dark, and a word with its reading stands beside them.
 """
+
+from dataclasses import dataclass
 
 from tlib.figures import palette, schematic_symbols, svg
 from tlib.figures.lettering import SMALL
 from tlib.figures.picture import LateRows, Picture, sentence
 from tlib.installation.schematic_parts import PAGE
+from tlib.tables import table
 from tlib.validation import OutOfRange
 
-__all__ = ["schematic"]
+__all__ = ["PLACES", "Passing", "schematic"]
+
+PLACES = {
+    "fire to water": (126, 438, "start"), "burner to store": (208, 352, "start"), "heat leak": (80, 236, "middle"),
+    "thermal valve": (152, 558, "start"), "boiler to store": (535, 158, "middle"), "solar to store": (562, 56, "end"),
+    "heating": (580, 378, "start"), "floor": (610, 446, "middle"), "hot water": (460, 124, "start"),
+    "immersions": (250, 506, "start"),
+}  # fmt: skip
+"""Where the word and the reading of each heat flow stand, clear of pipes and spots: x, y [px] and anchor."""
 
 
-def schematic(plan, marked=(), *, title, words, notice=""):
+@dataclass(frozen=True)
+class Passing:
+    """Heat that passes.
+
+    Parameters
+    ----------
+    name : str
+        The heat flow, a key of `PLACES`, as a result of `tlib.simulation` names it.
+    word : str
+        A short word beside it, such as ``"sun"``.
+    reading : str
+        How much, with its unit.
+    """
+
+    name: str
+    word: str
+    reading: str
+
+    def __post_init__(self):
+        """Refuse a flow that has no place on the drawing."""
+        if self.name not in PLACES:
+            raise OutOfRange(f"heat that passes must be one of {', '.join(PLACES)}; got {self.name!r}.")
+
+
+def schematic(plan, marked=(), passing=(), *, title, words, notice=""):
     """Draw the schematic of an installation.
 
     Parameters
@@ -22,6 +58,8 @@ def schematic(plan, marked=(), *, title, words, notice=""):
         As `tlib.installation.schematic_plan.plan_of` lays it out.
     marked : sequence of int, optional
         Numbers of spots that somebody has marked: they are drawn with a thick double ring.
+    passing : sequence of Passing, optional
+        Heat that passes now: its pipes are thick, the numbers of its parts white on dark, its reading beside them.
     title, words : str
         The one bold line, and the sentence that says what the picture means.
     notice : str, optional
@@ -48,23 +86,40 @@ def schematic(plan, marked=(), *, title, words, notice=""):
     for number in marked:
         if not 1 <= number <= len(plan.parts):
             raise OutOfRange(f"a marked spot must be a number from 1 to {len(plan.parts)}; got {number!r}.")
-    pipes = [_pipe(pipe) for pipe in plan.pipes]
+    names = frozenset(heat.name for heat in passing)
+    pipes = [_pipe(pipe, names) for pipe in plan.pipes]
     drawn = [schematic_symbols.draw(part) for part in plan.parts if part.symbol]
-    rings = [_ring(number, part, number in marked) for number, part in enumerate(plan.parts, start=1)]
-    names = [svg.text(*label.at, label.says, size=SMALL, fill=palette.QUIET, text_anchor=label.anchor)
+    rings = [_ring(number, part, number in marked, bool(names & _heat(part.name)))
+             for number, part in enumerate(plan.parts, start=1)]  # fmt: skip
+    labels = [svg.text(*label.at, label.says, size=SMALL, fill=palette.QUIET, text_anchor=label.anchor)
              for label in plan.labels]  # fmt: skip
-    rows = LateRows(lambda: [("number", "part"), *((str(spot.number), spot.says) for spot in plan.spots)])
-    words = sentence(words, notice)
-    markup = svg.frame(PAGE, title, words, *pipes, schematic_symbols.store(plan), *drawn, *names, *rings, notice=notice)
-    return Picture(markup, words, rows)
+    inside = [*pipes, schematic_symbols.store(plan, names), *drawn, *labels, *rings, *map(_reading, passing)]
+    rows, words = LateRows(lambda: _rows(plan, passing)), sentence(words, notice)
+    return Picture(svg.frame(PAGE, title, words, *inside, notice=notice), words, rows)
 
 
-def _pipe(pipe):
+def _heat(name):
+    """Return the heat flows that pass through a part; a planted one has none."""
+    return frozenset(table("parts")["part"].get(name, {}).get("heat", ()))
+
+
+def _rows(plan, passing):
+    """Write the table: with heat that passes, each part has what passes through it."""
+    if not passing:
+        return [("number", "part"), *((str(spot.number), spot.says) for spot in plan.spots)]
+    through = {spot: [f"{heat.word} {heat.reading}" for heat in passing if heat.name in _heat(spot.name)]
+               for spot in plan.spots}  # fmt: skip
+    lines = [(str(spot.number), spot.says, ", ".join(says) or "nothing") for spot, says in through.items()]
+    return [("number", "part", "heat now"), *lines]
+
+
+def _pipe(pipe, passing):
     """Draw a pipe over those before it, with a gap round it where they cross."""
     steps, gap = (_steps(points) for points in (pipe.points, _shortened(pipe.points)))
-    stroke = palette.flow(pipe.flow)
-    return (svg.path(gap, stroke=palette.PAPER, width=8.0)
-            + svg.path(steps, stroke=stroke.colour, width=2.2, line=stroke.line, stroke_linejoin="round"))  # fmt: skip
+    stroke, wide = palette.flow(pipe.flow), bool(passing.intersection(pipe.carries))
+    width = schematic_symbols.THICK if wide else 2.2
+    drawn = svg.path(steps, stroke=stroke.colour, width=width, line=stroke.line, stroke_linejoin="round")
+    return svg.path(gap, stroke=palette.PAPER, width=width + 5.8) + drawn
 
 
 def _steps(points):
@@ -81,9 +136,17 @@ def _shortened(points, by=7.0):
     return (ends[0], *points[1:-1], ends[1])
 
 
-def _ring(number, part, is_marked):
+def _ring(number, part, is_marked, is_warm):
     x, y = part.spot
-    ring = svg.tag("circle", cx=x, cy=y, r=10, fill=palette.PAPER, stroke=palette.INK, stroke_width=1.2)
+    ground, ink = (palette.INK, palette.PAPER) if is_warm else (palette.PAPER, palette.INK)
+    ring = svg.tag("circle", cx=x, cy=y, r=10, fill=ground, stroke=palette.INK, stroke_width=1.2)
     if is_marked:
         ring = svg.tag("circle", cx=x, cy=y, r=14, fill="none", stroke=palette.INK, stroke_width=3) + ring
-    return ring + svg.text(x, y + 4, str(number), size=SMALL, text_anchor="middle")
+    return ring + svg.text(x, y + 4, str(number), size=SMALL, fill=ink, text_anchor="middle")
+
+
+def _reading(heat):
+    """Write a word, and what passes under it."""
+    x, y, anchor = PLACES[heat.name]
+    return (svg.text(x, y, heat.word, size=SMALL, fill=palette.QUIET, text_anchor=anchor)
+            + svg.text(x, y + 15, heat.reading, size=SMALL, text_anchor=anchor))  # fmt: skip

@@ -2,7 +2,10 @@
 
 from tlib.figures import palette, svg
 
-__all__ = ["draw", "store"]
+__all__ = ["THICK", "draw", "store"]
+
+THICK = 5.0
+"""Width of a pipe or coil through which heat passes [px]; others are less than half as wide."""
 
 
 def draw(part):
@@ -10,15 +13,15 @@ def draw(part):
     return _SYMBOLS[part.symbol](part)
 
 
-def store(plan):
-    """Draw the tank with its name."""
+def store(plan, passing=frozenset()):
+    """Draw the tank with its coils, those thick through which a heat passes."""
     left, top, right, bottom = plan.tank
     shell = svg.tag("rect", x=left, y=top, width=right - left, height=bottom - top, rx=16, fill=palette.SHELL,
                     stroke=palette.INK, stroke_width=1.6)  # fmt: skip
-    return shell + "".join(_coil(coil) for coil in plan.coils)
+    return shell + "".join(_coil(coil, passing) for coil in plan.coils)
 
 
-def _coil(coil):
+def _coil(coil, passing):
     """Draw a coil as a line that winds between its two ends."""
     (left, right), low, high = coil.across, coil.low, coil.high
     turns = max(round((low - high) / 16), 2)
@@ -28,7 +31,8 @@ def _coil(coil):
         x = right if turn % 2 == 0 else left
         steps.append(f"L{x} {low - rise * turn - rise / 2:.1f}L{x} {low - rise * (turn + 1):.1f}")
     stroke = palette.flow(coil.flow)
-    return svg.path("".join(steps), stroke=stroke.colour, width=2.0, line=stroke.line)
+    width = THICK if passing.intersection(coil.carries) else 2.0
+    return svg.path("".join(steps), stroke=stroke.colour, width=width, line=stroke.line)
 
 
 def _box(part):

@@ -28,6 +28,10 @@ Pixels = Annotated[float, Field(ge=0, le=max(PAGE)), AfterValidator(_whole)]
 Point = tuple[Pixels, Pixels]
 Words = Annotated[str, StringConstraints(min_length=1, max_length=200)]
 Flow = Literal["log burner", "boiler", "sun", "spare PV", "hot water", "heating"]
+Heat = Literal[
+    "burner to store", "heat leak", "thermal valve", "boiler to store", "solar to store", "heating", "floor",
+    "hot water",
+]  # fmt: skip
 Symbol = Literal[
     "", "flame", "ribs", "waves", "panel", "pump", "valve", "three-way", "one-way", "relief", "vessel", "tank", "tap",
     "sensor", "rod",
@@ -48,10 +52,14 @@ class Part(Record):
 
 
 class Pipe(Record):
-    """A pipe through its corners, drawn in the line of its flow."""
+    """A pipe through its corners, drawn in the line of its flow.
+
+    What it carries are heat flows by the names that a result of `tlib.simulation` gives them.
+    """
 
     flow: Flow
     points: Annotated[tuple[Point, ...], Field(min_length=2, max_length=50)]
+    carries: tuple[Heat, ...] = ()
 
 
 class Label(Record):
@@ -69,6 +77,7 @@ class Coil(Record):
     low: Pixels
     high: Pixels
     flow: Flow
+    carries: tuple[Heat, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -43,9 +43,9 @@ class _Draft:
     def __init__(self):
         self.parts, self.pipes, self.labels, self.coils = [], [], [], []
 
-    def pipe(self, flow, *points):
+    def pipe(self, flow, *points, carries=()):
         """Lay a pipe through points."""
-        self.pipes.append(Pipe(flow=flow, points=points))
+        self.pipes.append(Pipe(flow=flow, points=points, carries=carries))
 
     def part(self, name, says, symbol, at, spot, **more):
         """Set a part with its numbered spot."""
@@ -55,9 +55,10 @@ class _Draft:
         """Write a word."""
         self.labels.append(Label(at=(x, y), says=says, anchor=anchor))
 
-    def coil(self, left, right, coil, flow):
+    def coil(self, left, right, coil, flow, carries):
         """Wind a coil."""
-        self.coils.append(Coil(across=(left, right), low=_y(coil.bottom), high=_y(coil.top), flow=flow))
+        low, high = _y(coil.bottom), _y(coil.top)
+        self.coils.append(Coil(across=(left, right), low=low, high=high, flow=flow, carries=carries))
 
 
 def plan_of(installation, mistake_name=None):
@@ -125,8 +126,8 @@ def _y(height):
 
 def _fire_side(draft, installation, ports, wrong):
     flow, back = _y(ports["burner_flow"]), _y(ports["burner_return"])
-    draft.pipe("log burner", (120, 420), (200, 420), (200, flow), (TANK[0], flow))
-    draft.pipe("log burner", (TANK[0], back), (236, back), (236, 476), (120, 476))
+    draft.pipe("log burner", (120, 420), (200, 420), (200, flow), (TANK[0], flow), carries=("burner to store",))
+    draft.pipe("log burner", (TANK[0], back), (236, back), (236, 476), (120, 476), carries=("burner to store",))
     draft.part("log burner", "log burner", "flame", (80, 448), (80, 462), size=(80, 76))
     if wrong == "plain return":
         draft.part("plain return", "the return to the log burner", "", (200, 476), (200, 492))
@@ -135,8 +136,8 @@ def _fire_side(draft, installation, ports, wrong):
         draft.part("loading valve", "loading valve, with its bypass", "three-way", (180, 476), (180, 496))
     draft.part("charge pump", "charge pump", "pump", (146, 476), (146, 498), way=-1)
     if installation.heat_leak:
-        draft.pipe("log burner", (58, 410), (58, 318))
-        draft.pipe("log burner", (102, 318), (102, 410))
+        draft.pipe("log burner", (58, 410), (58, 318), carries=("heat leak",))
+        draft.pipe("log burner", (102, 318), (102, 410), carries=("heat leak",))
         draft.part("heat leak", "heat-leak radiator", "ribs", (80, 300), (80, 270), size=(70, 34))
         if wrong == "leak valve":
             draft.part("leak valve", "valve in the pipe to the heat-leak radiator", "valve", (58, 364), (34, 364),
@@ -162,8 +163,8 @@ def _open_vent(draft, wrong):
 
 
 def _thermal_valve(draft, wrong):
-    draft.pipe("hot water", (60, 580), (60, 486))
-    draft.pipe("hot water", (96, 486), (96, 566))
+    draft.pipe("hot water", (60, 580), (60, 486), carries=("thermal valve",))
+    draft.pipe("hot water", (96, 486), (96, 566), carries=("thermal valve",))
     says = "thermal valve, mains water through a coil to the tundish"
     draft.part("thermal valve", says, "valve", (60, 520), (40, 520),
               is_upright=True)  # fmt: skip
@@ -175,8 +176,8 @@ def _thermal_valve(draft, wrong):
 
 def _boiler_side(draft, ports):
     flow, back = _y(ports["boiler_flow"]), _y(ports["boiler_return"])
-    draft.pipe("boiler", (570, 186), (470, 186), (470, flow), (TANK[2], flow))
-    draft.pipe("boiler", (TANK[2], back), (436, back), (436, 226), (570, 226))
+    draft.pipe("boiler", (570, 186), (470, 186), (470, flow), (TANK[2], flow), carries=("boiler to store",))
+    draft.pipe("boiler", (TANK[2], back), (436, back), (436, 226), (570, 226), carries=("boiler to store",))
     draft.part("boiler", "boiler", "flame", (610, 206), (610, 222), size=(80, 70))
     draft.part("boiler pump", "boiler pump", "pump", (510, 226), (510, 248))
 
@@ -184,25 +185,25 @@ def _boiler_side(draft, ports):
 def _heating_side(draft, installation, ports, wrong):
     flow = _y(0.97) if wrong == "heating flow" else _y(ports["heating_flow"])
     back, right = _y(ports["heating_return"]), 412
-    draft.pipe("heating", (TANK[2], flow), (right, flow), (right, 330), (575, 330))
-    draft.pipe("heating", (575, 356), (424, 356), (424, back), (TANK[2], back))
+    draft.pipe("heating", (TANK[2], flow), (right, flow), (right, 330), (575, 330), carries=("heating", "floor"))
+    draft.pipe("heating", (575, 356), (424, 356), (424, back), (TANK[2], back), carries=("heating", "floor"))
     if wrong == "heating flow":
         draft.part("heating flow", "where the heating leaves the store", "", (right, flow), (right + 14, flow + 16))
     draft.part("heating pump", "heating pump", "pump", (460, 330), (460, 308))
     draft.part("zone valve", "zone valve of the heating", "valve", (510, 330), (510, 308))
     draft.part("radiators", "radiators", "ribs", (610, 343), (610, 310), size=(70, 40))
     if installation.heating.underfloor:
-        draft.pipe("heating", (540, 330), (540, 404), (575, 404))
-        draft.pipe("heating", (575, 424), (424, 424))
+        draft.pipe("heating", (540, 330), (540, 404), (575, 404), carries=("floor",))
+        draft.pipe("heating", (575, 424), (424, 424), carries=("floor",))
         draft.part("mixing valve", "mixing valve of the floor", "three-way", (540, 404), (520, 392))
         draft.part("floor", "heated floor", "waves", (610, 414), (650, 384), size=(70, 34))
 
 
 def _solar_side(draft, installation, wrong):
-    coil = installation.solar.coil
-    draft.coil(340, 376, coil, "sun")
-    draft.pipe("sun", (650, 60), (676, 60), (676, 520), (366, 520), (366, TANK[3]))
-    draft.pipe("sun", (346, TANK[3]), (346, 548), (690, 548), (690, 96), (590, 96), (590, 80))
+    coil, heat = installation.solar.coil, ("solar to store",)
+    draft.coil(340, 376, coil, "sun", heat)
+    draft.pipe("sun", (650, 60), (676, 60), (676, 520), (366, 520), (366, TANK[3]), carries=heat)
+    draft.pipe("sun", (346, TANK[3]), (346, 548), (690, 548), (690, 96), (590, 96), (590, 80), carries=heat)
     draft.part("collector", "solar collector", "panel", (610, 62), (610, 62), size=(80, 40))
     draft.part("solar pump", "solar pump", "pump", (520, 548), (520, 570))
     if wrong == "solar return":
@@ -214,10 +215,10 @@ def _solar_side(draft, installation, wrong):
 
 def _tap_side(draft, installation, wrong):
     coil = installation.hot_water.coil
-    draft.coil(308, 332, coil, "hot water")
-    draft.pipe("hot water", (256, 578), (316, 578), (316, TANK[3] - 14))
+    draft.coil(308, 332, coil, "hot water", ("hot water",))
+    draft.pipe("hot water", (256, 578), (316, 578), (316, TANK[3] - 14), carries=("hot water",))
     draft.label(250, 590, "mains, cold")
-    draft.pipe("hot water", (320, TANK[1] + 8), (320, 104), (500, 104))
+    draft.pipe("hot water", (320, TANK[1] + 8), (320, 104), (500, 104), carries=("hot water",))
     draft.part("hot-water coil", "hot-water coil", "", (320, 240), (320, 240))
     if wrong == "plain outlet":
         draft.part("plain outlet", "the pipe from the hot-water coil to the tap", "", (410, 104), (410, 120))
