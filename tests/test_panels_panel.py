@@ -113,10 +113,10 @@ def test_out_of_range_is_a_sentence_and_the_old_picture_is_out_of_sight(panel):
     assert panel.says.value == (
         '<p role="status" aria-live="polite">The load of logs must be 18 kg or less; got 19.</p>'
     )
-    assert "tlib-blank" in panel._easel._dom_classes
+    assert "tlib-blank" in panel.easel.box._dom_classes
     panel.controls.set(logs=5)
     assert panel.says.value == ""
-    assert "tlib-blank" not in panel._easel._dom_classes
+    assert "tlib-blank" not in panel.easel.box._dom_classes
 
 
 def test_a_broken_function_shows_a_sentence_and_keeps_the_fault_for_tests(panel):
@@ -130,7 +130,7 @@ def test_a_broken_function_shows_a_sentence_and_keeps_the_fault_for_tests(panel)
 def test_the_number_of_pictures_may_change(panel):
     first = panel.pictures[0]
     panel.controls.set(logs=12)
-    assert len(panel.pictures) == len(panel._easel.children) == 2
+    assert len(panel.pictures) == len(panel.easel.box.children) == 2
     panel.controls.set(logs=2)
     assert panel.pictures == [first]
 

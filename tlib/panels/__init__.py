@@ -12,13 +12,14 @@ from tlib.panels.learner import learner
 from tlib.panels.own_words import own_words
 from tlib.panels.panel import Panel
 from tlib.panels.picture_box import show
+from tlib.panels.playback import Playback
 from tlib.panels.prediction import Prediction
 from tlib.panels.set_work import set_exercise, set_work
 from tlib.panels.words import words
 from tlib.panels.worked_example import WorkedExample
 
 __all__ = [
-    "Choice", "Control", "Panel", "Prediction", "WorkedExample",
+    "Choice", "Control", "Panel", "Playback", "Prediction", "WorkedExample",
     "answer", "caution", "ends", "hand_in", "learner", "own_words",
     "set_exercise", "set_work", "show", "words",
 ]  # fmt: skip

@@ -18,11 +18,13 @@ class Disclosure:
     content : ipywidgets.Widget
         The thing.
     fill : callable, optional
-        Called each time before the thing comes into sight.
+        Called each time when the thing comes into sight.
+    put_away : callable, optional
+        Called each time when it goes out of sight.
     """
 
-    def __init__(self, show, hide, content, fill=None):
-        self._words, self._content, self._fill, self.is_open = (show, hide), content, fill, False
+    def __init__(self, show, hide, content, fill=None, put_away=None):
+        self._words, self._content, self._told, self.is_open = (show, hide), content, (put_away, fill), False
         self.button = button(show, self.turn, "plain")
         blank(content, hidden=True)
         self.widget = widgets.VBox([self.button, content])
@@ -31,7 +33,7 @@ class Disclosure:
     def turn(self):
         """Show the thing if it is hidden, hide it if it is in sight."""
         self.is_open = not self.is_open
-        if self.is_open and self._fill:
-            self._fill()
+        if told := self._told[self.is_open]:
+            told()
         self.button.description = self._words[self.is_open]
         blank(self._content, hidden=not self.is_open)

@@ -5,7 +5,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-__all__ = ["blank", "heading", "paragraph", "shown", "status", "unbroken"]
+__all__ = ["blank", "heading", "paragraph", "plain", "shown", "status", "unbroken"]
 
 
 _AFTER_A_NUMBER = re.compile(r"(?<=\d) (?=(?:°C|%|K|kW|kWh|Wh|l|litres?|kg|l/min|bar|m|mm|hours?|minutes?)\b|°C|%)")
@@ -37,6 +37,11 @@ def paragraph(text, kind=""):
 def heading(text):
     """Return a text as the heading of a box."""
     return f"<h3>{escape(text)}</h3>"
+
+
+def plain(text):
+    """Return a text as one paragraph that a screen reader does not speak when it changes."""
+    return f"<p>{escape(text)}</p>"
 
 
 def status(text, kind=""):

@@ -6,7 +6,7 @@ import ipywidgets as widgets
 
 from tlib.figures.tabletwin import table_twin
 from tlib.panels.disclosure import Disclosure
-from tlib.panels.markup import shown, status, unbroken
+from tlib.panels.markup import plain, shown, status, unbroken
 from tlib.panels.style import sheet
 
 __all__ = ["PictureBox", "show"]
@@ -32,13 +32,13 @@ class PictureBox:
         self.widget = widgets.VBox([self.drawing, self.words, self.table.widget])
         self.widget.add_class("tlib-picture")
 
-    def take(self, picture):
-        """Show a picture: anything with `markup`, `words` and `rows`."""
+    def take(self, picture, *, aloud=True):
+        """Show a picture: anything with `markup`, `words` and `rows`; a screen reader speaks its words if `aloud`."""
         self.picture = picture
         if (size := _SIZE.search(picture.markup)) and self.widget.layout.width != f"{size[1]}px":
             self.widget.layout.width = f"{size[1]}px"
         self.drawing.value = picture.markup
-        self.words.value = status(unbroken(picture.words))
+        self.words.value = (status if aloud else plain)(unbroken(picture.words))
         if self.table.is_open:
             self._write_rows()
 
