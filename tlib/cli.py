@@ -15,13 +15,13 @@ main = click.Group(
 
 
 @main.command("open")
-@click.argument("workbook", default="04")
+@click.argument("workbook", default="00")
 @click.option("--learner", metavar="N", help="The learner number, so that the first page need not ask.")
 @click.option("--folder", type=click.Path(file_okay=False, path_type=Path), help="Where answers and copies are kept.")
 @click.option("--port", type=click.IntRange(1, 65535), help="The port on this computer; by default a free one.")
 @click.option("--browser/--no-browser", default=True, help="Whether to open the browser.")
 def open_workbook(workbook, learner, folder, port, browser):
-    """Open a WORKBOOK by its number, or set work by the folder a tutor handed out, in the learner's own folder."""
+    """Open a WORKBOOK by its number, or set work by the folder a tutor handed out; without either, the first page."""
     from tlib.assessment import desk
     from tlib.lab import copies, server
 
