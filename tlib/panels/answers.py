@@ -95,7 +95,8 @@ class ExerciseBox:
 
     def __init__(self, exercise, place=None, tells=True):
         self._exercise, self._place, self._tells, self.parts = exercise, place or sitting(), tells, ()
-        self.again = button("Try it with new numbers", self._begin_again)
+        has_numbers = bool(exercise.given)
+        self.again = button("Try it with new numbers" if has_numbers else "Try it again, anew", self._begin_again)
         self.total = shown()
         self._body = widgets.VBox()
         self._body.add_class("tlib-column")

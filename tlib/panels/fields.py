@@ -1,8 +1,12 @@
 """Buttons and text fields, each bound to what it does."""
 
+import asyncio
+
 import ipywidgets as widgets
 
-__all__ = ["button", "on_enter", "side_by_side"]
+__all__ = ["after_typing", "button", "on_enter", "side_by_side"]
+
+_KEYS_COME = 0.3  # s
 
 
 def button(words, press, kind="", hint=None):
@@ -39,4 +43,15 @@ def side_by_side(*buttons):
 
 def on_enter(field, press):
     """Call a function, without arguments, when a reader presses Enter in a text field."""
-    field.on_msg(lambda _, content, __: press() if content.get("event") == "submit" else None)
+    field.on_msg(lambda _, content, __: after_typing(press) if content.get("event") == "submit" else None)
+
+
+def after_typing(press):
+    """Call a function, without arguments, once the last keys of a text field have come.
+
+    The page holds back what is typed while the kernel is busy, but never a press: a fast 17 and Enter would be a 1.
+    """
+    try:
+        asyncio.get_running_loop().call_later(_KEYS_COME, press)
+    except RuntimeError:  # no page: nothing is held back
+        press()

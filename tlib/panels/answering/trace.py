@@ -44,11 +44,14 @@ class TraceField:
 
         if not engine_is_ready():
             self.says.value = status(GETTING_READY)
-        pictures = logged_day(**picture())
+        try:
+            pictures = logged_day(**picture())
+        finally:
+            self.says.value = ""
         self.charts = [PictureBox() for _ in pictures]
         for box, drawn in zip(self.charts, pictures, strict=True):
             box.take(drawn)
-        self._easel.children, self.says.value = [box.widget for box in self.charts], ""
+        self._easel.children = [box.widget for box in self.charts]
 
     @property
     def value(self):
@@ -58,7 +61,7 @@ class TraceField:
     @value.setter
     def value(self, text):
         letter = re.search(r"[A-Z]", text.upper())
-        number = re.search(r"\d+", text)
+        number = re.search(r"\d+", text[:200])
         self._quiet = True
         try:
             self.name.value = letter[0] if letter and letter[0] in LETTERS[: self._letters] else None
