@@ -154,6 +154,13 @@ def test_no_pump_moves_heat_in_the_power_cut_and_two_parts_that_need_no_power_do
         assert table("parts")["part"][name]["needs"] != "power"
 
 
+@pytest.mark.parametrize(
+    ("time", "clock"), [(0.0, 6.0), (899.0, 6.0), (900.0, 6.25), (47400.0, 19.0), (64800.0, 23.75)]
+)
+def test_the_player_shows_the_quarter_of_an_hour_that_holds_the_moment(time, clock):
+    assert heat_day.frame(heat_day.day(), time) == heat_day.picture(clock)
+
+
 @pytest.mark.parametrize("values", list(ends((heat_day.CLOCK,))), ids=str)
 def test_the_clock_draws_at_its_ends(values):
     (picture,) = heat_day.picture(**values)

@@ -8,11 +8,12 @@ from tlib.figures.schematic import Passing, schematic
 from tlib.installation.schematic_plan import plan_of
 from tlib.panels.controls import Control
 from tlib.panels.panel import Panel
+from tlib.panels.playback import Playback
 from tlib.panels.prediction import Prediction
 from tlib.panels.tour import larkrigg
 from tlib.simulation import Conditions, Day, Draw, Fault, Firing, Heating, Start, engine_is_ready, simulate
 
-__all__ = ["CLOCK", "MOMENTS", "SLOT", "day", "panel", "passing_at", "picture", "prediction", "words_at"]
+__all__ = ["CLOCK", "MOMENTS", "SLOT", "day", "frame", "panel", "passing_at", "picture", "prediction", "words_at"]
 
 HOUR, KW = 3600.0, 1000.0
 BEGINS, ENDS = 6.0, 24.0
@@ -30,22 +31,23 @@ CLOCK = Control(
 )  # fmt: skip
 MOMENTS = {"Morning": {}, "Sunny noon": {"time_of_day": 12.5}, "Evening fire": {"time_of_day": 18.5},
            "Power cut": {"time_of_day": 19.0}}  # fmt: skip
+PACES = {"A quarter of an hour a step": 15}
 
 GIVES = {
-    "fire to water": ("fire", "the fire gives its water"),
-    "boiler to store": ("boiler", "the boiler gives the store"),
-    "solar to store": ("sun", "the sun gives the store"),
+    "fire to water": ("fire", "the fire gives its water {heat}"),
+    "boiler to store": ("boiler", "the boiler gives the store {heat}"),
+    "solar to store": ("sun", "the sun gives the store {heat}"),
 }
 TAKES = {
-    "heating": ("rooms", "the rooms take"),
-    "hot water": ("taps", "the taps take"),
-    "heat leak": ("leak", "the heat-leak radiator takes"),
-    "thermal valve": ("to waste", "the thermal valve sends to waste, with mains water,"),
+    "heating": ("rooms", "the rooms take {heat}"),
+    "hot water": ("taps", "the taps take {heat}"),
+    "heat leak": ("leak", "the heat-leak radiator takes {heat}"),
+    "thermal valve": ("to waste", "the thermal valve sends {heat} to waste with mains water"),
 }
 BACK = {
-    "burner to store": ("takes back", "the burner takes back from the store"),
-    "boiler to store": ("takes back", "the boiler takes back from the store"),
-    "solar to store": ("takes back", "the roof takes back from the store"),
+    "burner to store": ("takes back", "the burner takes {heat} back from the store"),
+    "boiler to store": ("takes back", "the boiler takes {heat} back from the store"),
+    "solar to store": ("takes back", "the roof takes {heat} back from the store"),
 }
 """When a pump runs on past a source that has cooled."""
 
@@ -140,7 +142,7 @@ def words_at(clock):
 def _told(flows, clock, sign):
     """Return a clause for each heat flow that goes the given way."""
     heats = {says: sign * _mean(name, clock) for name, (_, says) in flows.items()}
-    return [f"{says} {heat:.1f} kW" for says, heat in heats.items() if heat >= LEAST]
+    return [says.format(heat=f"{heat:.1f} kW") for says, heat in heats.items() if heat >= LEAST]
 
 
 def _list(clauses):
@@ -177,6 +179,25 @@ def picture(time_of_day, prediction=None):
     return (schematic(plan_of(larkrigg()), (), heat, title=title, words=words),)
 
 
+def frame(result, time):
+    """Return the picture of the quarter of an hour that holds a moment of the day, for the player.
+
+    Parameters
+    ----------
+    result : tlib.simulation.Result
+        What `day` returns.
+    time : float
+        After its start [s].
+
+    Returns
+    -------
+    tuple of Picture
+        One.
+    """
+    quarters = min(int(time / HOUR / SLOT + 1e-9), round((ENDS - BEGINS) / SLOT) - 1)
+    return picture(result.begins / HOUR + quarters * SLOT)
+
+
 def prediction():
     """Return the question that is locked before the day opens."""
     return Prediction(
@@ -201,5 +222,5 @@ def panel():
     """
     return Panel(
         (CLOCK,), MOMENTS, picture, prediction=prediction(), getting_ready=lambda: not engine_is_ready(),
-        title="Through which parts does heat pass now?",
+        title="Through which parts does heat pass now?", play=Playback(frame, lambda **_: day(), paces=PACES),
     )  # fmt: skip
