@@ -7,7 +7,8 @@ import time
 
 import numpy as np
 
-from tlib.figures.bars import Heat, Limit, headroom_bar, heat_balance
+from tlib.figures.balance import Heat, heat_balance
+from tlib.figures.bars import Limit, headroom_bar
 from tlib.figures.chart import Axis, Band, Event, Guess, Line, curve_chart, day_chart
 from tlib.figures.store import Bracket, Coil, Element, Marker, Port, store_picture
 from tlib.figures.tabletwin import table_twin

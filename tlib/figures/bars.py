@@ -1,43 +1,16 @@
-"""Bars of heat: a balance that adds up, and room left against heat still to come."""
+"""A bar of heat: room left in the store against heat still to come."""
 
 from dataclasses import dataclass
-from itertools import accumulate, pairwise
 
 from tlib.figures import lettering, palette, svg
 from tlib.figures.lettering import JOULES_A_KWH, NAME, READING, kwh
 from tlib.figures.picture import LateRows, Picture, sentence
-from tlib.validation import OutOfRange, require
+from tlib.validation import require
 
-__all__ = ["Heat", "Limit", "headroom_bar", "heat_balance"]
+__all__ = ["Limit", "headroom_bar"]
 
 _WIDE = 640
 _NAMES, _BEGIN, _END = 196, 212, 524  # right edge of the names, and the ends of the scale [px]
-_TOP, _HEAD, _ROW, _THICK = 66, 24, 28, 16
-_OPEN = 1.8e5  # a balance may stay open by half of what is printed: 0.05 kWh [J]
-
-
-@dataclass(frozen=True)
-class Heat:
-    """One named heat of a balance.
-
-    Parameters
-    ----------
-    name : str
-        What it is: "log burner", "standing loss".
-    heat : float
-        How much [J].
-    kind : str, optional
-        One of the six flows, for its colour; without one it is drawn in quiet ink.
-    """
-
-    name: str
-    heat: float
-    kind: str = ""
-
-    def __post_init__(self):
-        require(self.heat, self.name or "heat", "J")
-        if self.kind:
-            palette.flow(self.kind)
 
 
 @dataclass(frozen=True)
@@ -64,94 +37,6 @@ class Limit:
         return kwh(self.room) if self.room >= 0 else "passed already"
 
 
-def heat_balance(into, out_of, change, *, title, words, notice=""):
-    """Draw a heat balance: each bar begins where the one above it ended, so the last is their sum.
-
-    Parameters
-    ----------
-    into, out_of : sequence of Heat
-        What the store got and what it gave; together one or more.
-    change : float
-        What the store's own heat rose by [J]; below 0 when it fell.
-    title, words : str
-        The one bold line, and the sentence that says what the picture means.
-    notice : str, optional
-        A warning under the title.
-
-    Returns
-    -------
-    Picture
-        An inline SVG 640 px wide, its height fixed by the number of bars; its words, and a row for each bar.
-
-    Raises
-    ------
-    OutOfRange
-        If the heats do not add up to the change within 0.05 kWh.
-
-    Examples
-    --------
-    >>> picture = heat_balance([Heat("fire", 36e6)], [Heat("taps", 18e6)], 18e6, title="Today", words="Half is left.")
-    >>> picture.rows[1], picture.rows[3]
-    (('into the store', 'fire', '+10.0 kWh'), ('in the store', 'change', '+5.0 kWh'))
-    """
-    change = float(require(change, "change", "J"))
-    stairs = _stairs(into, out_of)
-    gap = stairs[-1].end - change
-    if abs(gap) > _OPEN:
-        raise OutOfRange(f"heats must add up to the change; they miss it by {kwh(gap)}.")
-    scale = _Scale.over(0.0, *(stair.end for stair in stairs))
-    foot = _TOP + _ROW * len(stairs) + _HEAD * len({stair.group for stair in stairs}) + 8
-    size, said = (_WIDE, foot + _ROW + 34), sentence(words, notice)
-    markup = svg.frame(
-        size, title, said,
-        *_flight(scale, stairs),
-        svg.line(24, foot - 5, _WIDE - 24, foot - 5, stroke=palette.RULE),
-        _bar(scale, foot, _Stair("", "change in the store", "", 0.0, change)),
-        svg.line(scale.x(0), _TOP, scale.x(0), foot + _ROW, stroke=palette.QUIET),
-        svg.text(24, size[1] - 12, _rounding(stairs, change), size=lettering.SMALL, fill=palette.QUIET),
-        notice=notice,
-    )  # fmt: skip
-    return Picture(markup, said, LateRows(lambda: _balance_rows(stairs, change)))
-
-
-@dataclass(frozen=True)
-class _Stair:
-    """One bar of a balance: it runs from where the one above ended to where the next begins [J]."""
-
-    group: str
-    name: str
-    kind: str
-    begin: float
-    end: float
-
-    @property
-    def colour(self):
-        if not self.group:
-            return palette.INK
-        return palette.flow(self.kind).colour if self.kind else palette.QUIET
-
-    @property
-    def says(self):
-        return signed_kwh(self.end - self.begin)
-
-
-def _stairs(into, out_of):
-    """Return the bars of a balance, from what came in down to what went out."""
-    require(len(into) + len(out_of), "number of heats", "", at_least=1)
-    heats = [*(("into the store", heat, 1) for heat in into), *(("out of the store", heat, -1) for heat in out_of)]
-    ends = [0.0, *accumulate(sign * heat.heat for _, heat, sign in heats)]
-    return [
-        _Stair(group, heat.name, heat.kind, begin, end)
-        for (group, heat, _), (begin, end) in zip(heats, pairwise(ends), strict=True)
-    ]
-
-
-def signed_kwh(heat):
-    """Write a change of heat with its sign, as a balance prints it."""
-    said = kwh(heat)
-    return said if said.startswith("−") or said == kwh(0) else f"+{said}"
-
-
 @dataclass(frozen=True)
 class _Scale:
     """Where an amount of heat stands along the picture."""
@@ -166,46 +51,6 @@ class _Scale:
 
     def x(self, heat):
         return _BEGIN + (_END - _BEGIN) * (heat - self.low) / (self.high - self.low)
-
-
-def _flight(scale, stairs):
-    """Draw all bars of a balance under the heads of their groups, each joined to the next."""
-    y, group = _TOP, ""
-    for stair in stairs:
-        if stair.group != group:
-            group = stair.group
-            yield svg.text(24, y + 14, group, size=READING, fill=palette.QUIET)
-            y += _HEAD
-        yield _bar(scale, y, stair)
-        y += _ROW
-        x = scale.x(stair.end)
-        yield svg.line(x, y - (_ROW - _THICK), x, y + 2, stroke=palette.QUIET, width=0.9)
-
-
-def _bar(scale, y, stair):
-    """Draw one bar with its name before it and its amount behind it."""
-    left, right = sorted((scale.x(stair.begin), scale.x(stair.end)))
-    bar = svg.tag("rect", x=left, y=y, width=max(right - left, 1.5), height=_THICK, fill=stair.colour)
-    name = lettering.fitted(stair.name, _NAMES - 24, NAME)
-    return (
-        svg.text(_NAMES, y + 13.5, name, text_anchor="end")
-        + bar
-        + svg.text(right + 8, y + 13.5, stair.says, size=READING)
-    )
-
-
-def _rounding(stairs, change):
-    """Say by how much printed amounts miss the printed change, where they do."""
-    printed = sum(round((stair.end - stair.begin) / JOULES_A_KWH, 1) for stair in stairs)
-    miss = round(printed - round(change / JOULES_A_KWH, 1), 1)
-    return f"Each figure is rounded; as printed they add up to {printed:.1f} kWh.".replace("-", "−") if miss else ""
-
-
-def _balance_rows(stairs, change):
-    yield ("where", "what", "heat")
-    for stair in stairs:
-        yield (stair.group, stair.name, stair.says)
-    yield ("in the store", "change", signed_kwh(change))
 
 
 def headroom_bar(limits, to_come, *, title, words, kind="log burner", notice=""):
