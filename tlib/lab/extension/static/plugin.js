@@ -75,6 +75,15 @@ function openPage(panel) {
       event.preventDefault();
     }
   });
+  // Arrows go from option to option; JupyterLab, which hears them first at the document, would go from cell to cell.
+  const keep = event => {
+    const radio = event.target?.matches?.('input[type="radio"]') && panel.node.contains(event.target);
+    if (radio && event.key.startsWith('Arrow')) {
+      event.stopPropagation();
+    }
+  };
+  window.addEventListener('keydown', keep, true);
+  panel.disposed.connect(() => window.removeEventListener('keydown', keep, true));
 }
 
 function setReading(panel, reading) {
