@@ -49,6 +49,13 @@ def test_open_starts_the_server_on_the_learners_folder(run, tmp_path):
     assert (tmp_path / "current-learner.txt").read_text(encoding="utf-8").strip() == "17"
 
 
+def test_open_without_a_name_opens_the_first_page_in_a_new_folder(run, tmp_path):
+    result, started = run("open", "--no-browser", "--folder", str(tmp_path / "new"))
+    assert result.exit_code == 0, result.output
+    assert started == [(tmp_path / "new", "00-start-here.ipynb", None, False), "start"]
+    assert (tmp_path / "new" / "00-start-here.ipynb").is_file()
+
+
 def test_open_takes_another_folder_and_hands_it_to_the_kernels(run, tmp_path):
     other = tmp_path / "other place"
     result, started = run("open", "99", "--folder", str(other))

@@ -67,7 +67,7 @@ class Server:
     def __enter__(self):
         own = {f"JUPYTER_{name}": str(self.home / name.lower()) for name in OWN_FOLDERS}
         own |= {f"JUPYTERLAB_{name}_DIR": str(self.home / name.lower()) for name in ("SETTINGS", "WORKSPACES")}
-        command = [sys.executable, "-m", "tlib", "open", self.workbook, "--no-browser"]
+        command = [sys.executable, "-m", "tlib", "open", *filter(None, [self.workbook]), "--no-browser"]
         command += ["--port", str(self.port), "--folder", str(self.folder)]
         self.log = (self.home / "server.log").open("w", encoding="utf-8")
         self.process = subprocess.Popen(
