@@ -28,10 +28,10 @@ def files_with_kernels(package):
     return [path.relative_to(package).as_posix() for path in found if kernels_in(path.read_text(encoding="utf-8"))]
 
 
-def tables_read_beside_kernels(package):
-    """Return the names of the tables that files with kernels read."""
+def tables_read_in(package, files):
+    """Return the names of the tables that files read."""
     names = []
-    for path in files_with_kernels(package):
+    for path in files:
         for node in ast.walk(ast.parse((package / path).read_text(encoding="utf-8"))):
             if isinstance(node, ast.Call) and ast.unparse(node.func).split(".")[-1] == "table":
                 names += [argument.value for argument in node.args if isinstance(argument, ast.Constant)]
