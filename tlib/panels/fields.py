@@ -10,7 +10,7 @@ _KEYS_COME = 0.3  # s
 
 
 def button(words, press, kind="", hint=None):
-    """Return a button that calls a function without arguments.
+    """Return a button that calls a function without arguments; the chief one waits for the last keys of a text field.
 
     Parameters
     ----------
@@ -30,7 +30,7 @@ def button(words, press, kind="", hint=None):
     made = widgets.Button(description=words, tooltip=hint)
     if kind:
         made.add_class(f"tlib-{kind}")
-    made.on_click(lambda _: press())
+    made.on_click(lambda _: after_typing(press) if kind == "chief" else press())
     return made
 
 

@@ -3,6 +3,8 @@
 import ipywidgets as widgets
 
 from tlib.assessment.asked import LETTERS
+from tlib.assessment.lettered import letters, places_read
+from tlib.assessment.typed import Unreadable
 from tlib.panels.markup import paragraph, shown
 
 __all__ = ["ChoiceField"]
@@ -50,7 +52,7 @@ class ChoiceField:
 
     @value.setter
     def value(self, text):
-        named = {letter for letter in text.upper() if letter in LETTERS[: self._count]}
+        named = set(_named(text, self._count))
         self._quiet = True
         try:
             if self.list is not None:
@@ -77,3 +79,11 @@ class ChoiceField:
 
     def on_enter(self, press):
         """Do nothing: the Check button ends the choosing."""
+
+
+def _named(text, count):
+    """Return the letters that a kept text names, as marking reads them; none where it cannot be read."""
+    try:
+        return letters(places_read(text, count, "option")).split(", ")
+    except Unreadable:
+        return []

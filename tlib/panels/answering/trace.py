@@ -28,7 +28,7 @@ class TraceField:
         self.name = widgets.RadioButtons(description=f"{said}: the fault", options=names, value=None)
         self.test = widgets.RadioButtons(description=f"{said}: the test that decides", options=tests, value=None)
         self.charts, self._told, self._quiet, self._letters = [], lambda text: None, False, len(names)
-        self._easel, self.says = widgets.VBox(), shown()
+        self._easel, self.says, self._is_logged = widgets.VBox(), shown(), question.picture is not None
         for box in (self.name, self.test):
             box.add_class("tlib-choice")
             box.add_class("tlib-above")
@@ -42,7 +42,7 @@ class TraceField:
         from tlib.panels.panel import GETTING_READY
         from tlib.simulation import engine_is_ready
 
-        if not engine_is_ready():
+        if not (self._is_logged or engine_is_ready()):
             self.says.value = status(GETTING_READY)
         try:
             pictures = logged_day(**picture())
