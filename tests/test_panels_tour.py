@@ -40,8 +40,8 @@ def test_every_part_has_a_button_with_its_name_and_a_line_in_the_list(place):
 def test_each_button_lies_in_the_middle_of_its_number(place):
     for button, part in zip(place.buttons, plan_of(place._site).parts, strict=True):
         left, top = (float(getattr(button.layout, side).removesuffix("%")) for side in ("left", "top"))
-        assert 7.00 * left + tour.TARGET / 2 == pytest.approx(part.spot[0], abs=0.05)
-        assert 6.00 * top + tour.TARGET / 2 == pytest.approx(part.spot[1], abs=0.05)
+        assert 7.00 * left == pytest.approx(part.spot[0], abs=0.05)
+        assert 6.00 * top == pytest.approx(part.spot[1], abs=0.05)
 
 
 def test_buttons_are_large_enough_and_hide_none_of_their_neighbours():
@@ -50,6 +50,7 @@ def test_buttons_are_large_enough_and_hide_none_of_their_neighbours():
     (spot,) = re.findall(r"button\.widget-button\.tlib-spot \{(.*?)\}", rules, re.DOTALL)
     assert f"width: {tour.TARGET}px" in spot
     assert f"height: {tour.TARGET}px" in spot
+    assert "translate(-50%, -50%)" in spot
     for site in SITES.values():
         parts = plan_of(site).parts
         for one in parts:

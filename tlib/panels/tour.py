@@ -75,7 +75,7 @@ class Tour:
         made = widgets.Button(description=_said(spot))
         made.add_class("tlib-spot")
         for side, at, page in (("left", part.spot[0], PAGE[0]), ("top", part.spot[1], PAGE[1])):
-            setattr(made.layout, side, f"{100 * (at - TARGET / 2) / page:.2f}%")
+            setattr(made.layout, side, f"{100 * at / page:.2f}%")  # of its middle; the stylesheet moves it half back
         made.on_click(lambda _: self.choose(spot.number))
         return made
 
