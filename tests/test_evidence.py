@@ -1,4 +1,4 @@
-"""Each public function of floors 0 to 4 is held by four kinds of evidence, or says why one cannot apply.
+"""Each public function of floors 0 to 4 and of sizing is held by four kinds of evidence, or says why one cannot apply.
 
 A test says what it proves with ``@pytest.mark.evidence("published", "water_properties.density", ...)``; a test
 file may set it for all its tests as ``pytestmark``. A kind that cannot apply is excused, with its reason, in a
@@ -15,7 +15,7 @@ TESTS = Path(__file__).parent
 KINDS = ("published", "limit", "conservation", "error")
 ROOMS = (
     "validation", "units", "water_properties", "hydraulics", "heat_transfer", "thermal_expansion",
-    "stratification", "combustion", "solar_radiation",
+    "stratification", "combustion", "solar_radiation", "sizing",
 )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ Obtained: the formula and its example read in two manuals; the rule and its exam
 
 import pytest
 
-from tlib import combustion
+from tlib import combustion, sizing
 
 
 @pytest.mark.evidence("published", "combustion.buffer_volume")
@@ -25,3 +25,22 @@ def test_heat_of_logs_by_definition():
     """The product of published parts: 14.71 MJ/kg (DESNZ 2025, logs as sold) times shares. Grade B, arithmetic."""
     assert combustion.heat_to_water(10.0, 0.20, 0.75, 0.65) / 1e6 == pytest.approx(147.1 * 0.75 * 0.65, rel=1e-3)
     assert combustion.logs_for_heat(147.1e6 * 0.75 * 0.65, 0.20, 0.75, 0.65) == pytest.approx(10.0, rel=1e-3)
+
+
+@pytest.mark.evidence("published", "sizing.least_buffer", "sizing.buffer_is_enough", "sizing.buffer_working")
+def test_sizing_keeps_to_the_worked_number():
+    fire = {"burn_time": 7200.0, "rated": 32e3, "house": 25e3, "turn_down": 32e3}
+    assert 1000 * sizing.least_buffer(**fire) == pytest.approx(735.0, abs=0.5)
+    assert sizing.buffer_is_enough([0.734, 0.736], **fire).tolist() == [False, True]
+    _, formula, least, beyond = sizing.buffer_working(volume=0.800, **fire)
+    assert (formula.says, least.says, beyond.says) == ("735 litre", "735 litre", "65.0 litre")
+
+
+@pytest.mark.evidence("published", "sizing.logs_tonight", "sizing.evening_working")
+def test_logs_by_definition():
+    """14.71 MJ/kg (DESNZ 2025, logs as sold) times shares. Grade B, arithmetic."""
+    assert sizing.logs_tonight(147.1e6 * 0.75 * 0.65, 0.20, 0.75, 0.65) == pytest.approx(10.0, rel=1e-3)
+    lines = sizing.evening_working(
+        logs=10.0, moisture=0.20, efficiency=0.75, share=0.65, volume=0.3, store=35.0, limit=80.0
+    )
+    assert [line.value / 1e6 for line in lines[:3]] == pytest.approx([14.71, 147.1, 147.1 * 0.75], rel=1e-3)
