@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tlib import installation, tables
-from tlib.assessment import desk
+from tlib.assessment import Answer, attempt_key, bank, desk, draw, mark, question
 from tlib.figures import palette
 from tlib.installation.schematic_plan import plan_of
 from tlib.panels import caution, ends, first_steps, heat_day, tour
@@ -281,3 +281,37 @@ def test_the_words_of_the_book_are_plain_and_short():
     assert sum(len(sentence.split()) for sentence in said) / len(said) <= 15
     assert textstat.automated_readability_index(" ".join(said)) < 5
     assert textstat.coleman_liau_index(" ".join(said)) < 6
+
+
+# --- the questions to practise on ---
+
+
+def marked(name, answer):
+    """Return an exercise of the first page, marked for learner 17, and what the learner was asked."""
+    exercise = bank.load()[name]
+    values = draw(exercise, "17", attempt_key("book-00", 1))
+    (part,) = question(exercise, values).parts
+    return mark(exercise, values, {part.name: Answer(answer(values, part))})
+
+
+def test_a_number_with_its_unit_earns_all_and_without_it_loses_the_unit():
+    def shows(values):  # by hand: where it stood, and so many presses of so many degrees
+        numbers = values.numbers
+        return numbers["start"] + numbers["presses"] * numbers["step"]
+
+    right = marked("first-number-1", lambda values, _: f"{shows(values):g} °C")
+    bare = marked("first-number-1", lambda values, _: f"{shows(values):g}")
+    assert (right.earned, right.available) == (3, 3)
+    assert bare.earned < 3
+    assert marked("first-number-1", lambda values, _: f"{shows(values) + 1:g} °C").earned < 3
+
+
+def test_the_right_choice_and_the_right_order_earn_all():
+    def letter(part, wanted):
+        return "ABCDE"[next(place for place, says in enumerate(part.things) if says.startswith(wanted))]
+
+    choice = marked("somebody-else-1", lambda _, part: letter(part, "Press “Someone else is here”"))
+    assert choice.earned == choice.available == 1
+    steps = ("Give your", "Lock a", "Move the", "Answer", "Hand in")
+    order = marked("how-a-page-goes-1", lambda _, part: ", ".join(letter(part, step) for step in steps))
+    assert order.earned == order.available == 4  # pairs that follow each other, in five steps
