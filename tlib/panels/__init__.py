@@ -7,6 +7,7 @@ below, one in a cell.
 from tlib.panels.answers import answer
 from tlib.panels.caution import caution
 from tlib.panels.controls import Choice, Control, ends
+from tlib.panels.faded_example import FadedExample
 from tlib.panels.hand_in import hand_in
 from tlib.panels.learner import learner
 from tlib.panels.own_words import own_words
@@ -19,7 +20,7 @@ from tlib.panels.words import words
 from tlib.panels.worked_example import WorkedExample
 
 __all__ = [
-    "Choice", "Control", "Panel", "Playback", "Prediction", "WorkedExample",
+    "Choice", "Control", "FadedExample", "Panel", "Playback", "Prediction", "WorkedExample",
     "answer", "caution", "ends", "hand_in", "learner", "own_words",
     "set_exercise", "set_work", "show", "words",
 ]  # fmt: skip
