@@ -5,11 +5,11 @@ from os import cpu_count
 
 import numpy as np
 
-from tlib.compiled import engine, records
+from tlib.compiled import blank_records, engine
 from tlib.simulation.books import result_of, stands
-from tlib.simulation.logbook import READINGS, Entry, Row
+from tlib.simulation.logbook import CONTACTS, PUMPS, READINGS, Entry, Row
 from tlib.simulation.march import march
-from tlib.simulation.moments import moments_of, outside_of
+from tlib.simulation.moments import air_at, moments_of, outside_of
 from tlib.simulation.plant import plant_of
 from tlib.simulation.steering import feel
 from tlib.validation import OutOfRange, require
@@ -18,8 +18,10 @@ __all__ = ["engine_is_ready", "simulate", "simulate_all", "steps_in"]
 
 STRETCH = 7 * 86_400.0
 """Time that is stepped in one go [s]; between stretches, progress is told."""
+AT_ONCE = len(CONTACTS) + len(PUMPS)
+"""Events that one step can bring at the most."""
 EVENTS = 200_000
-"""Events for which there is room in a stretch: more than twenty things can do in a week of minutes."""
+"""Events for which there is room in a stretch at the most: nearly all that a week of minutes can bring."""
 
 
 def simulate(installation, conditions, step=60.0, layers=50, every=None, progress=None):
@@ -71,10 +73,10 @@ def simulate(installation, conditions, step=60.0, layers=50, every=None, progres
     count = steps_in(conditions.duration, step)
     in_row = _steps_in_row(every, step, count)
     outside = outside_of(installation, conditions)
-    air = float(moments_of(conditions, outside, 0, 1, step).air[0])
+    air = air_at(outside, 0.5 * step)
     plant = plant_of(installation, conditions, layers, air)
-    books = _Books(count // in_row, plant, air)
-    stretch, events = max(int(STRETCH // step), 1), []
+    stretch, events = min(max(int(STRETCH // step), 1), count), []
+    books = _Books(count // in_row, min(stretch * AT_ONCE, EVENTS), plant, air)
     for first in range(0, count, stretch):
         moments = moments_of(conditions, outside, first, min(stretch, count - first), step)
         _ENGINE(plant, moments, step, in_row, books.rows, books.profiles, books.readings, books.events)
@@ -155,11 +157,11 @@ def _steps_in_row(every, step, count):
 class _Books:
     """Room for what a run writes down."""
 
-    def __init__(self, rows, plant, air):
-        self.rows = np.zeros(rows, records(Row, []).dtype).view(np.recarray)
+    def __init__(self, rows, events, plant, air):
+        self.rows = blank_records(Row, rows)
         self.profiles = np.empty((rows + 1, plant.layers.size))
         self.readings = np.full((rows + 1, len(READINGS)), np.nan)
-        self.events = np.zeros(EVENTS, records(Entry, []).dtype).view(np.recarray)
+        self.events = blank_records(Entry, events)
         self.profiles[0] = plant.layers
         feel(plant.readings, plant.layers, plant.sensors, plant.burners, plant.boilers, plant.solars, plant.houses,
              plant.settings.room)  # fmt: skip
