@@ -1,7 +1,10 @@
 """The pressure of the system through a run, from the growth of its water against its vessel or cistern."""
 
+from functools import cache
+
 import numpy as np
 
+from tlib import water_properties
 from tlib.thermal_expansion import expanded_fraction, static_pressure
 from tlib.thermal_expansion.pressures import vessel_pressure
 from tlib.units import ATMOSPHERE
@@ -10,8 +13,10 @@ __all__ = ["system_pressure"]
 
 FILLED_AT = 10.0
 """Temperature at which a system is filled [°C]."""
+COLDEST = 4.0
+"""From here down water counts as not growing [°C]."""
 HOTTEST = 110.0
-"""Up to here the growth of the water is taken from its density at the pressure of the air [°C]."""
+"""Up to here the growth of the water is taken from its density [°C]."""
 OVER_HEAD = 0.3e5
 """Fill pressure above the static head where no vessel is written [Pa]. Common practice, no source."""
 
@@ -58,22 +63,33 @@ def system_pressure(installation, time, layers, burner, faults):
 
 def _growth(installation, layers, burner):
     """Return how much more room the water takes than as it was filled [m3]."""
-    warm = np.clip(layers, 4.0, HOTTEST)
-    growth = installation.store.volume * expanded_fraction(FILLED_AT, warm).mean(axis=1)
+    growth = installation.store.volume * _expanded(layers).mean(axis=1)
     if installation.burner is not None:
-        growth = growth + installation.burner.water * expanded_fraction(FILLED_AT, np.clip(burner, 4.0, HOTTEST))
+        growth = growth + installation.burner.water * _expanded(burner)
     return growth
+
+
+def _expanded(temperature):
+    """Return how much water has grown since it was filled in, as a share [-]: between points, on a straight line.
+
+    Points lie so near that the line is nowhere further than 2e-8 from the curve.
+    """
+    return np.interp(temperature, *_points())
+
+
+@cache
+def _points():
+    """Return temperatures [°C] and how much water has grown at each [-]: at the pressure of the air, or just liquid."""
+    temperature = np.linspace(COLDEST, HOTTEST, 1061)
+    pressure = np.maximum(water_properties.saturation_pressure(temperature), ATMOSPHERE)
+    return temperature, expanded_fraction(FILLED_AT, temperature, pressure)
 
 
 def _against_relief(installation, growth, flat):
     """Return pressures [Pa] and water let go [m3]: what the relief valve has let go is missing from then on."""
     vessel, relief = installation.vessel, installation.safety.relief
-    pressure, gone, lost = np.empty(growth.size), np.empty(growth.size), 0.0
-    for k in range(growth.size):
-        charge = ATMOSPHERE if flat[k] else vessel.charge
-        cold = vessel.volume * (1.0 - charge / vessel.fill)
-        most = vessel.volume * (1.0 - charge / relief)
-        lost = max(lost, cold + growth[k] - most)
-        pressure[k] = vessel_pressure(vessel.volume, cold + growth[k] - lost, charge)
-        gone[k] = lost
-    return pressure, gone
+    charge = np.where(flat, ATMOSPHERE, vessel.charge)
+    water = vessel.volume * (1.0 - charge / vessel.fill) + growth
+    most = vessel.volume * (1.0 - charge / relief)
+    gone = np.maximum.accumulate(np.maximum(water - most, 0.0))
+    return vessel_pressure(vessel.volume, water - gone, charge), gone
