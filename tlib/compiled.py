@@ -24,6 +24,12 @@ __all__ = ["Engine", "blank_records", "cache_folder", "elementwise", "engine", "
 
 _MARK = "__tlib_kernel__"
 _KEPT = 2
+NEEDLESS = (
+    "with_lifting", "inline_closure_likes", "rewrite_semantic_constants", "dead_branch_prune", "generic_rewrites",
+    "Rewrite dynamic raises", "make_function_op_code_to_jit_function", "inline_inlinables", "find_literally",
+    "literal_unroll", "LiteralPropagation", "inline_overloads", "nopython_rewrites", "dump_parfor_diagnostics",
+)  # fmt: skip
+"""Passes of the compiler for what no kernel holds: closures, raised errors, whole-array expressions, literal types."""
 WORDS = ("cautions", "glossary", "references")
 """Tables that hold no number for the engine."""
 
@@ -248,23 +254,39 @@ def _twin(function):
 def _njit(function, folder=None, *, is_outer=False):
     """Compile a function; only the outermost is called from Python and kept, for it holds all that it calls.
 
-    No kernel makes an array, so none needs counts of who still uses one; and none needs the compiler's rewriting of
-    whole-array expressions.
+    No kernel makes an array, so none needs counts of who still uses one.
     """
     import numba
 
-    options = dict(error_model="numpy", nogil=True, _nrt=False, no_rewrites=True)
+    options = dict(error_model="numpy", nogil=True, _nrt=False, no_cfunc_wrapper=True, pipeline_class=_pipeline())
     if not is_outer:
-        return numba.njit(no_cpython_wrapper=True, no_cfunc_wrapper=True, **options)(function)
+        return numba.njit(no_cpython_wrapper=True, **options)(function)
     was = numba.config.CACHE_DIR
     try:
         _keep_newest(folder)
         numba.config.CACHE_DIR = str(folder)
-        return numba.njit(cache=True, no_cfunc_wrapper=True, **options)(function)
+        return numba.njit(cache=True, **options)(function)
     except (OSError, RuntimeError):  # no folder that can be written: compile for this session only
-        return numba.njit(no_cfunc_wrapper=True, **options)(function)
+        return numba.njit(**options)(function)
     finally:
         numba.config.CACHE_DIR = was
+
+
+@cache
+def _pipeline():
+    """Return a compiler that leaves out the passes that no kernel needs: they cost a sixth of the first call."""
+    from numba.core.compiler import CompilerBase, DefaultPassBuilder, PassManager
+
+    class KernelCompiler(CompilerBase):
+        def define_pipelines(self):
+            manager = PassManager("kernels")
+            for step, description in DefaultPassBuilder.define_nopython_pipeline(self.state).passes:
+                if step.name() not in NEEDLESS:
+                    manager.add_pass(step, description)
+            manager.finalize()
+            return [manager]
+
+    return KernelCompiler
 
 
 def _keep_newest(folder):
