@@ -240,8 +240,7 @@ def _face_flows(loops, bottom, top, work):
     most = 0.0
     for k in range(loops.size):
         if loops[k].flow > 0.0:
-            most = max(most, _through(loops, loops[k].returned_to, work))
-            most = max(most, _through(loops, loops[k].drawn_from, work))
+            most = max(most, _through(loops, loops[k].returned_to, work), _through(loops, loops[k].drawn_from, work))
     return most
 
 

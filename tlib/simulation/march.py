@@ -81,7 +81,6 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
      elements, shares, powers, sharing, radiators, floors, houses, water, water_coil, coil_now, quench_coil, taps,
      contacts, readings, sensors, pumps, were, overrides, held, feels, runs, settings) = plant  # fmt: skip
     run, capacity = runs[0], tank.capacity
-    solar_low, solar_high = solar_ends
     run.events = 0
     if run.time <= 0.0:
         _overrule(overrides[0], loops, sensors, burners, solars, water_coil, coil_now, settings)
@@ -114,7 +113,7 @@ def march(plant, moments, step, every, rows, profiles, temperatures, events):
         if run.piece < taps.size:
             run.piece = serve_taps(layers, coil_now, water, taps, run.piece, override, run.time, step, capacity, row)
         if solars.size:
-            step_solar(solars[0], layers, solar_coil, solar_low, solar_high, moment.sun, moment.air,
+            step_solar(solars[0], layers, solar_coil, solar_ends[0], solar_ends[1], moment.sun, moment.air,
                        pumps[PUMP_SOLAR], step, capacity)  # fmt: skip
             _book_solar(solars[0], row, step)
         if settings.quench_flow > 0.0:
