@@ -91,6 +91,17 @@ def test_a_sealed_system_follows_its_vessel():
     )
 
 
+def test_a_sealed_system_may_pass_the_boiling_point_of_open_water():
+    """The water's growth from its density under pressure, which 0.3 bar more or less hardly change."""
+    run = simulate(TANSY, Conditions(start=105.0, duration=60.0))
+    vessel = TANSY.vessel
+    reserve = vessel.volume * (1.0 - vessel.charge / vessel.fill)
+    growth = TANSY.store.volume * float(expanded_fraction(10.0, 105.0, pressure=1.5e5))
+    assert run.readings["system pressure"][0] == pytest.approx(
+        float(hot_pressure(vessel.volume, reserve, growth, vessel.charge)), rel=1e-4
+    )
+
+
 def test_the_relief_valve_lets_no_more_than_its_pressure_stand():
     small = TANSY.model_copy(update={"vessel": TANSY.vessel.model_copy(update={"volume": 0.006})})
     run = simulate(small, Conditions(start=20.0, boiler=[(0.0, DAY)]))

@@ -6,22 +6,30 @@ together with every marked function it reaches. What was compiled is kept in the
 of all of tlib's sources, so an edit anywhere can never run stale code, and a shared install may be read-only.
 """
 
+import gc
 import hashlib
 import importlib.util
 import os
 import platform
 import shutil
 import types
-from functools import cached_property, lru_cache, update_wrapper
+from contextlib import contextmanager
+from functools import cache, cached_property, lru_cache, update_wrapper
 from pathlib import Path
 from typing import get_type_hints
 
 import numpy as np
 
-__all__ = ["Engine", "cache_folder", "elementwise", "engine", "kernel", "records"]
+__all__ = ["Engine", "blank_records", "cache_folder", "elementwise", "engine", "kernel", "records"]
 
 _MARK = "__tlib_kernel__"
 _KEPT = 2
+NEEDLESS = (
+    "with_lifting", "inline_closure_likes", "rewrite_semantic_constants", "dead_branch_prune", "generic_rewrites",
+    "Rewrite dynamic raises", "make_function_op_code_to_jit_function", "inline_inlinables", "find_literally",
+    "literal_unroll", "LiteralPropagation", "inline_overloads", "nopython_rewrites", "dump_parfor_diagnostics",
+)  # fmt: skip
+"""Passes of the compiler for what no kernel holds: closures, raised errors, whole-array expressions, literal types."""
 WORDS = ("cautions", "glossary", "references")
 """Tables that hold no number for the engine."""
 
@@ -29,8 +37,8 @@ WORDS = ("cautions", "glossary", "references")
 def kernel(function):
     """Mark a plain function as one that an engine may compile; the function itself is returned unchanged.
 
-    A kernel takes and returns numbers, arrays and named tuples of them. It calls other kernels by a name that it
-    imported or that stands in its own file, never through a module.
+    A kernel takes and returns numbers, arrays and named tuples of them, and makes no array. It calls other kernels by
+    a name that it imported or that stands in its own file, never through a module.
 
     Parameters
     ----------
@@ -112,6 +120,24 @@ def records(kind, rows):
     return np.array([tuple(row) for row in rows], dtype=_layout(kind)).view(np.recarray)
 
 
+def blank_records(kind, count):
+    """Return a table as of `records`, with so many rows of nothing but zeros.
+
+    Parameters
+    ----------
+    kind : type
+        A named tuple whose fields are ``float`` or ``int``.
+    count : int
+        How many rows.
+
+    Returns
+    -------
+    recarray, (count,)
+        Written by nobody yet.
+    """
+    return np.zeros(count, _layout(kind)).view(np.recarray)
+
+
 @lru_cache
 def _layout(kind):
     kinds = get_type_hints(kind)
@@ -133,14 +159,17 @@ class Engine:
 
     def __call__(self, *arguments):
         """Run the compiled function, compiling it first if need be."""
-        return self.fast(*arguments)
+        if "fast" in self.__dict__:
+            return self.fast(*arguments)
+        with _without_collector():  # the compiler makes much, and next to none of it is garbage
+            return self.fast(*arguments)
 
     @cached_property
     def fast(self):
         """The compiled function; without numba on this machine, the plain one."""
         if importlib.util.find_spec("numba") is None:
             return self.plain
-        return _compile(self.plain, {}, cache_folder(), is_outer=True)
+        return _njit(_twin(self.plain), cache_folder(), is_outer=True)
 
     @property
     def is_ready(self):
@@ -148,6 +177,18 @@ class Engine:
         if "fast" in self.__dict__:
             return True
         return any(cache_folder().rglob(f"*{self.plain.__name__}*.nbc"))
+
+
+@contextmanager
+def _without_collector():
+    """Let nobody look for garbage in the meantime."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 def engine(function):
@@ -193,25 +234,33 @@ def _fingerprint():
     return digest.hexdigest()[:20]
 
 
-def _compile(function, done, folder, *, is_outer=False):
-    """Compile a function whose kernels are compiled first, deepest first."""
-    if function in done:
-        return done[function]
+@cache
+def _inner(function):
+    """Return a kernel compiled, once for all engines that reach it."""
+    return _njit(_twin(function))
+
+
+def _twin(function):
+    """Return a function that calls its kernels compiled, the deepest first."""
     reached = {name: function.__globals__.get(name) for name in function.__code__.co_names}
-    fast = {name: _compile(f, done, folder) for name, f in reached.items() if hasattr(f, _MARK)}
+    fast = {name: _inner(kernel) for name, kernel in reached.items() if hasattr(kernel, _MARK)}
     twin = types.FunctionType(
         function.__code__, function.__globals__ | fast, function.__name__, function.__defaults__, function.__closure__
     )
     twin.__qualname__, twin.__module__ = function.__qualname__, function.__module__
-    done[function] = _njit(twin, folder, is_outer)
-    return done[function]
+    return twin
 
 
-def _njit(function, folder, is_outer):
-    """Compile a function; only the outermost is called from Python, and so needs a way in."""
+def _njit(function, folder=None, *, is_outer=False):
+    """Compile a function; only the outermost is called from Python and kept, for it holds all that it calls.
+
+    No kernel makes an array, so none needs counts of who still uses one.
+    """
     import numba
 
-    options = dict(error_model="numpy", nogil=True, no_cpython_wrapper=not is_outer, no_cfunc_wrapper=True)
+    options = dict(error_model="numpy", nogil=True, _nrt=False, no_cfunc_wrapper=True, pipeline_class=_pipeline())
+    if not is_outer:
+        return numba.njit(no_cpython_wrapper=True, **options)(function)
     was = numba.config.CACHE_DIR
     try:
         _keep_newest(folder)
@@ -221,6 +270,23 @@ def _njit(function, folder, is_outer):
         return numba.njit(**options)(function)
     finally:
         numba.config.CACHE_DIR = was
+
+
+@cache
+def _pipeline():
+    """Return a compiler that leaves out the passes that no kernel needs: they cost a sixth of the first call."""
+    from numba.core.compiler import CompilerBase, DefaultPassBuilder, PassManager
+
+    class KernelCompiler(CompilerBase):
+        def define_pipelines(self):
+            manager = PassManager("kernels")
+            for step, description in DefaultPassBuilder.define_nopython_pipeline(self.state).passes:
+                if step.name() not in NEEDLESS:
+                    manager.add_pass(step, description)
+            manager.finalize()
+            return [manager]
+
+    return KernelCompiler
 
 
 def _keep_newest(folder):

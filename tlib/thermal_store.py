@@ -186,22 +186,24 @@ def advect(layers, tank, loops, step, work):
     """
     for k in range(loops.size):
         loops[k].heat = 0.0
-    lowest, highest = _reached(loops)
-    if highest < lowest:
+    bottom, top = _reached(loops, layers.size)
+    if top <= bottom:
         return
-    most = _face_flows(loops, lowest, highest, work)
+    most = _face_flows(loops, bottom, top, work)
     pieces = max(math.ceil(most * step / tank.mass - 1e-9), 1)
     part = step / pieces
     share = part / tank.mass
+    water, slope = layers[bottom:top], work[SLOPE, bottom:top]
+    face, carried = work[FACE, bottom : top + 1], work[CARRIED, bottom : top + 1]
     for _ in range(pieces):
-        _set_slopes(layers, lowest, highest, work)
+        _set_slopes(water, slope)
         for k in range(loops.size):
             if loops[k].flow > 0.0:  # what leaves by a port and by a face must be the same water
                 work[SLOPE, loops[k].drawn_from] = 0.0
                 loops[k].leaving = layers[loops[k].drawn_from]
-        _set_carried(layers, share, lowest, highest, work)
-        for i in range(lowest, highest + 1):
-            layers[i] += share * (work[CARRIED, i] - work[CARRIED, i + 1])
+        _set_carried(water, slope, share, face, carried)
+        for i in range(water.size):
+            water[i] += share * (carried[i] - carried[i + 1])
         for k in range(loops.size):
             loop = loops[k]
             if loop.flow > 0.0:
@@ -211,56 +213,67 @@ def advect(layers, tank, loops, step, work):
 
 
 @kernel
-def _reached(loops):
-    """Return the lowest and the highest layer between which water moves; the first above the second if none does."""
-    lowest, highest = 1_000_000, -1
+def _reached(loops, count):
+    """Return the first layer, and the one behind the last, that moving water and its slopes depend on."""
+    lowest, highest = count, -1
     for k in range(loops.size):
         if loops[k].flow > 0.0:
             lowest = min(lowest, min(loops[k].drawn_from, loops[k].returned_to))
             highest = max(highest, max(loops[k].drawn_from, loops[k].returned_to))
-    return lowest, highest
+    return max(lowest - 1, 0), min(highest + 2, count) if highest >= 0 else 0
 
 
 @kernel
-def _face_flows(loops, lowest, highest, work):
+def _face_flows(loops, bottom, top, work):
     """Fill in the net upward flow through each face; return the largest flow through a layer [kg/s]."""
-    for i in range(lowest, highest + 2):
-        work[FACE, i], work[CARRIED, i] = 0.0, 0.0
+    for i in range(bottom, top + 1):
+        work[FACE, i] = 0.0
     for k in range(loops.size):
         low, high, flow = loops[k].drawn_from, loops[k].returned_to, -loops[k].flow
         if flow == 0.0:
             continue
-        work[CARRIED, high] -= flow
         if low > high:
             low, high, flow = high, low, -flow
-        for i in range(low + 1, high + 1):
-            work[FACE, i] += flow
+        between = work[FACE, low + 1 : high + 1]
+        for i in range(between.size):
+            between[i] += flow
     most = 0.0
-    for i in range(lowest, highest + 1):
-        most = max(most, work[CARRIED, i] + max(work[FACE, i], 0.0) - min(work[FACE, i + 1], 0.0))
-    work[CARRIED, lowest], work[CARRIED, highest + 1] = 0.0, 0.0
+    for k in range(loops.size):
+        if loops[k].flow > 0.0:
+            most = max(most, _through(loops, loops[k].returned_to, work), _through(loops, loops[k].drawn_from, work))
     return most
 
 
 @kernel
-def _set_slopes(layers, lowest, highest, work):
-    """Fill in each layer's monotonised-central slope, per layer; none at a crest, a dip or an end of the store."""
-    last = layers.size - 1
-    work[SLOPE, lowest], work[SLOPE, highest] = 0.0, 0.0
-    for i in range(max(lowest, 1), min(highest, last - 1) + 1):
-        below, above = layers[i] - layers[i - 1], layers[i + 1] - layers[i]
-        least = min(2.0 * min(abs(below), abs(above)), 0.5 * abs(below + above))
-        work[SLOPE, i] = 0.5 * (math.copysign(1.0, below) + math.copysign(1.0, above)) * least
+def _through(loops, layer, work):
+    """Return the flow through a layer: what comes in by its faces and ports [kg/s]."""
+    flow = max(work[FACE, layer], 0.0) - min(work[FACE, layer + 1], 0.0)
+    for k in range(loops.size):
+        if loops[k].returned_to == layer:
+            flow += loops[k].flow
+    return flow
 
 
 @kernel
-def _set_carried(layers, share, lowest, highest, work):
-    """Fill in what crosses each face that water moves through, flow times temperature [kg K/s], upward positive."""
-    for i in range(lowest + 1, highest + 1):
-        up, down = max(work[FACE, i], 0.0), min(work[FACE, i], 0.0)
-        rising = layers[i - 1] + 0.5 * (1.0 - up * share) * work[SLOPE, i - 1]
-        sinking = layers[i] - 0.5 * (1.0 + down * share) * work[SLOPE, i]
-        work[CARRIED, i] = up * rising + down * sinking
+def _set_slopes(water, slope):
+    """Fill in each layer's monotonised-central slope, per layer; none at a crest, a dip or either end."""
+    last = water.size - 1
+    slope[0], slope[last] = 0.0, 0.0
+    for i in range(1, last):
+        below, above = water[i] - water[i - 1], water[i + 1] - water[i]
+        least = min(2.0 * min(abs(below), abs(above)), 0.5 * abs(below + above))
+        slope[i] = 0.5 * (math.copysign(1.0, below) + math.copysign(1.0, above)) * least
+
+
+@kernel
+def _set_carried(water, slope, share, face, carried):
+    """Fill in what crosses each face, flow times temperature [kg K/s], upward positive."""
+    carried[0], carried[water.size] = 0.0, 0.0
+    for i in range(1, water.size):
+        up, down = max(face[i], 0.0), min(face[i], 0.0)
+        rising = water[i - 1] + 0.5 * (1.0 - up * share) * slope[i - 1]
+        sinking = water[i] - 0.5 * (1.0 + down * share) * slope[i]
+        carried[i] = up * rising + down * sinking
 
 
 @kernel
@@ -273,17 +286,27 @@ def conduct_and_lose(layers, tank, loss, room, step, work):
     worst = 2.0 * tank.link + max(loss[0], loss[last])
     parts = max(math.ceil(2.0 * worst * step / tank.capacity), 1)
     part = step / parts
-    lost = 0.0
-    work[CARRIED, 0], work[CARRIED, last + 1] = 0.0, 0.0
+    lost, carried, gone = 0.0, work[CARRIED], work[SLOPE]
+    carried[0], carried[last + 1] = 0.0, 0.0
     for _ in range(parts):
         for i in range(1, layers.size):
-            work[CARRIED, i] = tank.link * (layers[i - 1] - layers[i])
+            carried[i] = tank.link * (layers[i - 1] - layers[i])
         for i in range(layers.size):
-            work[SLOPE, i] = loss[i] * (layers[i] - room)
-            layers[i] += part / tank.capacity * (work[CARRIED, i] - work[CARRIED, i + 1] - work[SLOPE, i])
-        for i in range(layers.size):
-            lost += work[SLOPE, i] * part
+            gone[i] = loss[i] * (layers[i] - room)
+            layers[i] += part / tank.capacity * (carried[i] - carried[i + 1] - gone[i])
+        lost += part * _sum_of(gone, layers.size)
     return lost
+
+
+@kernel
+def _sum_of(numbers, count):
+    """Return the sum of the first numbers, added in four strands, as a processor can at once."""
+    a, b, c, d = 0.0, 0.0, 0.0, 0.0
+    for i in range(0, count - 3, 4):
+        a, b, c, d = a + numbers[i], b + numbers[i + 1], c + numbers[i + 2], d + numbers[i + 3]
+    for i in range(count - count % 4, count):
+        a += numbers[i]
+    return (a + b) + (c + d)
 
 
 @kernel

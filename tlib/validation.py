@@ -44,10 +44,17 @@ def require(value, name, unit, *, above=None, at_least=None, below=None, at_most
     Traceback (most recent call last):
     tlib.validation.OutOfRange: volume must be above 0 m3; got -3.
     """
+    if (
+        isinstance(value, (float, int))
+        and (above is None or value > above)
+        and (at_least is None or value >= at_least)
+        and (below is None or value < below)
+        and (at_most is None or value <= at_most)
+        and isfinite(value)
+    ):
+        return np.float64(value)  # most calls: a number in its range
     rules = ((above, gt, "above"), (at_least, ge, "or more"), (below, lt, "below"), (at_most, le, "or less"))
     ends = [(end, keeps, words) for end, keeps, words in rules if end is not None]
-    if isinstance(value, float) and isfinite(value) and all(keeps(value, end) for end, keeps, _ in ends):
-        return np.float64(value)  # most calls: a scalar in its range
     array = _floats(value, name, unit)
     _refuse(value, name, np.isfinite(array), "be a finite number")
     for end, keeps, words in ends:

@@ -63,17 +63,27 @@ static void heat_elements(double *layers, int64_t n, const double *shares, const
     }
 }
 
+/* Return what comes into a layer by its faces and ports [kg/s]. */
+static double through(const Loop *loops, int64_t count, int64_t layer, Work work)
+{
+    double up = work.face[layer], down = work.face[layer + 1];
+    double flow = (up > 0.0 ? up : 0.0) - (down < 0.0 ? down : 0.0);
+    for (int64_t k = 0; k < count; k++)
+        if (loops[k].returned_to == layer)
+            flow += loops[k].flow;
+    return flow;
+}
+
 /* Fill in the net upward flow through each face; return the largest flow through a layer [kg/s]. */
 static double face_flows(const Loop *loops, int64_t count, int64_t lowest, int64_t highest, Work work)
 {
     for (int64_t i = lowest; i < highest + 2; i++)
-        work.face[i] = work.carried[i] = 0.0;
+        work.face[i] = 0.0;
     for (int64_t k = 0; k < count; k++) {
         int64_t low = loops[k].drawn_from, high = loops[k].returned_to;
         double flow = -loops[k].flow;
         if (flow == 0.0)
             continue;
-        work.carried[high] -= flow;
         if (low > high) {
             int64_t other = low;
             low = high, high = other, flow = -flow;
@@ -82,10 +92,13 @@ static double face_flows(const Loop *loops, int64_t count, int64_t lowest, int64
             work.face[i] += flow;
     }
     double most = 0.0;
-    for (int64_t i = lowest; i <= highest; i++) {
-        double up = work.face[i] > 0.0 ? work.face[i] : 0.0, down = work.face[i + 1] < 0.0 ? work.face[i + 1] : 0.0;
-        double through = work.carried[i] + up - down;
-        most = through > most ? through : most;
+    for (int64_t k = 0; k < count; k++) { /* between ports the flow through a layer cannot change */
+        if (loops[k].flow <= 0.0)
+            continue;
+        double drawn = through(loops, count, loops[k].drawn_from, work);
+        double home = through(loops, count, loops[k].returned_to, work);
+        most = drawn > most ? drawn : most;
+        most = home > most ? home : most;
     }
     work.carried[lowest] = work.carried[highest + 1] = 0.0;
     return most;
@@ -151,6 +164,18 @@ static void advect(double *layers, int64_t n, const Tank *tank, Loop *loops, int
     }
 }
 
+/* Return the sum of numbers, added in four strands. */
+static double sum_of(const double *numbers, int64_t count)
+{
+    double a = 0.0, b = 0.0, c = 0.0, d = 0.0;
+    int64_t i = 0;
+    for (; i + 3 < count; i += 4)
+        a += numbers[i], b += numbers[i + 1], c += numbers[i + 2], d += numbers[i + 3];
+    for (; i < count; i++)
+        a += numbers[i];
+    return (a + b) + (c + d);
+}
+
 /* Return the heat lost [J]. */
 static double conduct_and_lose(double *layers, int64_t n, const Tank *tank, const double *loss, double room, double step,
                                Work work)
@@ -167,8 +192,7 @@ static double conduct_and_lose(double *layers, int64_t n, const Tank *tank, cons
             work.slope[i] = loss[i] * (layers[i] - room);
             layers[i] += part / tank->capacity * (work.carried[i] - work.carried[i + 1] - work.slope[i]);
         }
-        for (int64_t i = 0; i < n; i++)
-            lost += work.slope[i] * part;
+        lost += part * sum_of(work.slope, n);
     }
     return lost;
 }

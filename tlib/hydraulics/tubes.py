@@ -1,6 +1,7 @@
 """Copper tubes as EN 1057 names them, and the water they hold."""
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -69,16 +70,23 @@ def copper_tube(name):
     25.0 mm
     """
     wanted = str(name).replace("×", "x").removesuffix("mm").split("x")
+    known = _known()
+    spelt = " x ".join(part.strip() for part in wanted) + " mm"
+    if spelt not in known:
+        raise OutOfRange(f"copper tube must be one of {', '.join(known)}; got {name!r}.")
+    return known[spelt]
+
+
+@cache
+def _known():
+    """Return every tube of the table by its names."""
     known = {}
     for row in table("copper_tubes")["tube"]:
         tube = Tube(row["outside"], row["wall"])
         known[tube.name] = tube
         if row["usual"]:
             known[f"{1000.0 * tube.outside:g} mm"] = tube
-    spelt = " x ".join(part.strip() for part in wanted) + " mm"
-    if spelt not in known:
-        raise OutOfRange(f"copper tube must be one of {', '.join(known)}; got {name!r}.")
-    return known[spelt]
+    return known
 
 
 def bore_area(bore):

@@ -35,9 +35,9 @@ LOCKING = ("boiler's own limit", "low immersion cut-out", "high immersion cut-ou
 
 def stands(plant):
     """Return the heat capacities of all that a plant follows [J/K], and their temperatures [°C]."""
-    parts = [(plant.tank.capacity, temperature) for temperature in plant.layers]
+    parts = [(plant.tank.capacity, temperature) for temperature in plant.layers.tolist()]
     for table in (plant.burners, plant.boilers, plant.solars, plant.floors):
-        parts += [(part.capacity, part.temperature) for part in table]
+        parts += zip(table.capacity.tolist(), table.temperature.tolist(), strict=True)
     parts += [(burner.lining_capacity, burner.lining) for burner in plant.burners]
     parts += [(house.capacity, house.temperature) for house in plant.houses if not house.is_kept]
     return np.array(parts, dtype=float).T
@@ -66,8 +66,7 @@ def result_of(installation, conditions, plant, books, entries, row_time, step):
     """
     done, end = int(plant.run[0].row), float(plant.run[0].time)
     time = np.minimum(row_time * np.arange(done + 1), end)
-    rows, spans = books.rows[:done], np.diff(time)
-    profiles = books.profiles[: done + 1].copy()
+    rows, spans, profiles = _columns(books.rows[:done]), np.diff(time), books.profiles[: done + 1]
     readings = _readings(installation, rows, profiles, books.readings[: done + 1])
     pressure, gone = system_pressure(installation, time, profiles, readings["burner flow"], conditions.faults)
     readings["system pressure"] = pressure
@@ -84,10 +83,18 @@ def result_of(installation, conditions, plant, books, entries, row_time, step):
     )
 
 
+def _columns(rows):
+    """Return rows as columns by name, each in one piece, so that numpy sums it in pairs."""
+    names = rows.dtype.names
+    table = rows.view(np.ndarray).view(float).reshape(rows.size, len(names))
+    return dict(zip(names, np.ascontiguousarray(table.T), strict=True))
+
+
 def _state(running, spans):
     """Return a state as 0 and 1, or, over rows of several steps, as the share of the time that it was on."""
     share = running / spans
-    return share.astype(np.int64) if np.all((share == 0.0) | (share == 1.0)) else share
+    whole = share.astype(np.int64)
+    return whole if np.array_equal(whole, share) else share
 
 
 def _readings(installation, rows, profiles, felt):
@@ -97,15 +104,14 @@ def _readings(installation, rows, profiles, felt):
     for name in READINGS[: READINGS.index("top")]:
         readings[name] = felt[:, READINGS.index(name)].copy()
     with np.errstate(invalid="ignore"):
-        readings["hot-water coil"] = rows.coil_warmth / np.where(rows.tap_mass > 0.0, rows.tap_mass, np.nan)
-        readings["tap"] = rows.tap_warmth / np.where(rows.tap_mass > 0.0, rows.tap_mass, np.nan)
+        drawn = np.where(rows["tap_mass"] > 0.0, rows["tap_mass"], np.nan)
+        readings["hot-water coil"], readings["tap"] = rows["coil_warmth"] / drawn, rows["tap_warmth"] / drawn
     return readings
 
 
 def _ledger(plant, rows, start):
     """Balance all that the plant follows; what stays inside, or passes outside, is noted."""
-    columns = np.array([rows[name] for name in rows.dtype.names])  # contiguous, so that numpy sums them in pairs
-    total = dict(zip(rows.dtype.names, columns.sum(axis=1).tolist(), strict=True))
+    total = {name: float(column.sum()) for name, column in rows.items()}
     house = plant.houses[0] if plant.houses.size else None
     followed = house is not None and not house.is_kept
     heats = {

@@ -5,11 +5,11 @@ from os import cpu_count
 
 import numpy as np
 
-from tlib.compiled import engine, records
+from tlib.compiled import blank_records, engine
 from tlib.simulation.books import result_of, stands
 from tlib.simulation.logbook import READINGS, Entry, Row
 from tlib.simulation.march import march
-from tlib.simulation.moments import moments_of, outside_of
+from tlib.simulation.moments import air_at, moments_of, outside_of
 from tlib.simulation.plant import plant_of
 from tlib.simulation.steering import feel
 from tlib.validation import OutOfRange, require
@@ -55,7 +55,7 @@ def simulate(installation, conditions, step=60.0, layers=50, every=None, progres
     -----
     Clocks, weather and what the rooms want are taken at the middle of each step. With heating hours that ask for a
     power, or none, the rooms stay at the temperature for which the radiators are rated; with hours that set the
-    room thermostat, the house follows the weather. The heat leak and the thermal valve do not take part yet.
+    room thermostat, the house follows the weather.
 
     Examples
     --------
@@ -71,10 +71,10 @@ def simulate(installation, conditions, step=60.0, layers=50, every=None, progres
     count = steps_in(conditions.duration, step)
     in_row = _steps_in_row(every, step, count)
     outside = outside_of(installation, conditions)
-    air = float(moments_of(conditions, outside, 0, 1, step).air[0])
+    air = air_at(outside, 0.5 * step)
     plant = plant_of(installation, conditions, layers, air)
+    stretch, events = min(max(int(STRETCH // step), 1), count), []
     books = _Books(count // in_row, plant, air)
-    stretch, events = max(int(STRETCH // step), 1), []
     for first in range(0, count, stretch):
         moments = moments_of(conditions, outside, first, min(stretch, count - first), step)
         _ENGINE(plant, moments, step, in_row, books.rows, books.profiles, books.readings, books.events)
@@ -175,10 +175,12 @@ class _Books:
     """Room for what a run writes down."""
 
     def __init__(self, rows, plant, air):
-        self.rows = np.zeros(rows, records(Row, []).dtype).view(np.recarray)
+        self.rows = blank_records(Row, rows)
         self.profiles = np.empty((rows + 1, plant.layers.size))
         self.readings = np.full((rows + 1, len(READINGS)), np.nan)
-        self.events = np.zeros(EVENTS, records(Entry, []).dtype).view(np.recarray)
+        # More room than is ever touched: once so large a block was freed, the C library keeps memory between runs, and
+        # the next one does not wait for fresh pages.
+        self.events = np.empty(EVENTS, blank_records(Entry, 0).dtype).view(np.recarray)
         self.profiles[0] = plant.layers
         feel(plant.readings, plant.layers, plant.sensors, plant.burners, plant.boilers, plant.solars, plant.houses,
              plant.settings.room)  # fmt: skip

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from tlib.compiled import records
+from tlib.compiled import blank_records
 from tlib.heat_sources import fire_clock
 from tlib.simulation.conditions import Day
 from tlib.solar_radiation import (
@@ -18,7 +18,7 @@ from tlib.solar_radiation import (
 )
 from tlib.validation import OutOfRange
 
-__all__ = ["Moment", "Outside", "moments_of", "outside_of"]
+__all__ = ["Moment", "Outside", "air_at", "moments_of", "outside_of"]
 
 DAY = 86_400.0
 SCATTERED = 60.0
@@ -153,6 +153,11 @@ def _surplus(pv, light, air):
     return pv_power(light, cell_temperature(light, air), pv.peak, inverter=pv.inverter) - pv.house
 
 
+def air_at(outside, time):
+    """Return the temperature of the air outside at a time after a run begins [°C]."""
+    return float(np.interp((outside.offset + time) % outside.period, outside.time, outside.air))
+
+
 def moments_of(conditions, outside, first, count, step):
     """Return what an installation meets in a stretch of steps.
 
@@ -172,26 +177,27 @@ def moments_of(conditions, outside, first, count, step):
     recarray of Moment, (count,)
         Weather and clocks as in the middle of each step.
     """
-    moments = np.zeros(count, records(Moment, []).dtype)
+    moments = blank_records(Moment, count)
+    series = moments.view(np.ndarray)
     middles = (first + np.arange(count) + 0.5) * step
     when = (outside.offset + middles) % outside.period
     for name in ("air", "sun", "surplus"):
-        moments[name] = np.interp(when, outside.time, getattr(outside, name))
-    moments["fire_clock"] = fire_clock(conditions.air, middles + 0.5 * step)
-    moments["draught"] = 1.0
+        series[name] = np.interp(when, outside.time, getattr(outside, name))
+    series["fire_clock"] = fire_clock(conditions.air, middles + 0.5 * step)
+    series["draught"] = 1.0
     for begins, setting in conditions.air:
-        moments["draught"][middles >= begins] = setting
+        series["draught"][middles >= begins] = setting
     pressed = [round(time / step - 0.5) - first for time in conditions.resets]
-    moments["reset"][[place for place in pressed if 0 <= place < count]] = 1
+    series["reset"][[place for place in pressed if 0 <= place < count]] = 1
     for begins, ends in _touching(outside.boiler, middles):
-        moments["boiler"][_slice(begins, ends, middles)] = 1
-    heating, asked, setting = moments["heating"], moments["power"], moments["room"]
+        series["boiler"][_slice(begins, ends, middles)] = 1
+    heating, asked, setting = series["heating"], series["power"], series["room"]
     for begins, ends, power, room in _touching(outside.programme, middles):
         on = _slice(begins, ends, middles)
         heating[on] = 1
         asked[on] = -1.0 if power < 0.0 else np.maximum(asked[on], power)
         setting[on] = np.maximum(setting[on], room)
-    return moments.view(np.recarray)
+    return moments
 
 
 def _touching(periods, middles):

@@ -199,6 +199,7 @@ def plant_of(installation, conditions, layers, air):
     heated = conditions.start.room if conditions.start.room is not None else _rated_room(site)
     burner = conditions.start.burner if conditions.start.burner is not None else room
     elements, shares = elements_of(site.immersions, layers)
+    sensors = sensors_of(site, layers)
     water, coil = hot_water_of(site.hot_water, layers) if site.hot_water else _no_coil(layers)
     overrides, held, feels = overrides_of(conditions.faults, layers)
     firing = firing_with_faults(conditions.firing, conditions.faults)
@@ -231,14 +232,14 @@ def plant_of(installation, conditions, layers, air):
         taps=_taps(site.hot_water, conditions.draws),
         contacts=records(Contact, contacts_of(site)),
         readings=np.full(len(READINGS), np.nan),
-        sensors=sensors_of(site, layers),
+        sensors=sensors,
         pumps=np.zeros(len(PUMPS), np.int64),
         were=np.zeros(len(PUMPS), np.int64),
         overrides=overrides,
         held=held,
         feels=feels,
         run=records(Run, [Run()]),
-        settings=_settings(site, layers, water.cold),
+        settings=_settings(site, layers, water.cold, sensors),
     )
 
 
@@ -298,8 +299,8 @@ def _taps(hot_water, draws):
     return records(Tap, zip(*taps_of(draws, hot_water.cold, hot_water.blending), strict=True))
 
 
-def _settings(site, layers, mains):
-    valve, sensors = valve_at(site, "store top"), sensors_of(site, layers)
+def _settings(site, layers, mains, sensors):
+    valve = valve_at(site, "store top")
     store, solar = site.store, site.solar.control if site.solar else None
     return Settings(
         room=store.room,

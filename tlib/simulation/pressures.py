@@ -1,7 +1,10 @@
 """The pressure of the system through a run, from the growth of its water against its vessel or cistern."""
 
+from functools import cache
+
 import numpy as np
 
+from tlib import water_properties
 from tlib.thermal_expansion import expanded_fraction, static_pressure
 from tlib.thermal_expansion.pressures import vessel_pressure
 from tlib.units import ATMOSPHERE
@@ -10,8 +13,10 @@ __all__ = ["system_pressure"]
 
 FILLED_AT = 10.0
 """Temperature at which a system is filled [°C]."""
+COLDEST = 4.0
+"""From here down water counts as not growing [°C]."""
 HOTTEST = 110.0
-"""Up to here the growth of the water is taken from its density at the pressure of the air [°C]."""
+"""Up to here the growth of the water is taken from its density [°C]."""
 OVER_HEAD = 0.3e5
 """Fill pressure above the static head where no vessel is written [Pa]. Common practice, no source."""
 MAINS = ATMOSPHERE + 3.5e5
@@ -89,28 +94,50 @@ def _through(time, faults, name, unless=""):
 
 def _growth(installation, layers, burner):
     """Return how much more room the water takes than as it was filled [m3]."""
-    warm = np.clip(layers, 4.0, HOTTEST)
-    growth = installation.store.volume * expanded_fraction(FILLED_AT, warm).mean(axis=1)
+    growth = installation.store.volume * _expanded(layers).mean(axis=1)
     if installation.burner is not None:
-        growth = growth + installation.burner.water * expanded_fraction(FILLED_AT, np.clip(burner, 4.0, HOTTEST))
+        growth = growth + installation.burner.water * _expanded(burner)
     return growth
+
+
+def _expanded(temperature):
+    """Return how much water has grown since it was filled in, as a share [-]: between points, on a straight line.
+
+    Points lie so near that the line is nowhere further than 2e-8 from the curve.
+    """
+    return np.interp(temperature, *_points())
+
+
+@cache
+def _points():
+    """Return temperatures [°C] and how much water has grown at each [-]: at the pressure of the air, or just liquid."""
+    temperature = np.linspace(COLDEST, HOTTEST, 1061)
+    pressure = np.maximum(water_properties.saturation_pressure(temperature), ATMOSPHERE)
+    return temperature, expanded_fraction(FILLED_AT, temperature, pressure)
 
 
 def _against_relief(installation, growth, charge, passed, filled):
     """Return pressures [Pa] and water let go [m3]: what has left is missing from then on, until it is made up."""
     vessel, least = installation.vessel, ATMOSPHERE + float(static_pressure(installation.static_head))
     cold, most, mains = (vessel.volume * (1.0 - charge / p) for p in (vessel.fill, installation.safety.relief, MAINS))
-    pressure, gone, missing, lifted = np.empty(growth.size), np.empty(growth.size), 0.0, 0.0
-    for k in range(growth.size):
-        water = cold[k] + growth[k] - missing
-        change = min(filled[k], max(mains[k] - water, 0.0)) - min(passed[k], max(water, 0.0))
-        over = max(water + change - most[k], 0.0)
+    water, gone = _held_back(cold + growth, most, mains, passed, filled)
+    held = np.where(water > 0.0, water, 0.5 * vessel.volume)  # an empty vessel holds no pressure of its own
+    pressure = np.maximum(vessel_pressure(vessel.volume, held, charge), least)
+    return np.where(water > 0.0, pressure, least), gone
+
+
+def _held_back(water, most, mains, passed, filled):
+    """Return the water in the vessel and all that the relief valve has let go so far, at each time [m3].
+
+    Numbers one by one and not arrays: what is missing at one time depends on all that happened before.
+    """
+    missing, lifted, left, gone = 0.0, 0.0, [], []
+    rows = (each.tolist() for each in (water, most, mains, passed, filled))
+    for wanted, top, limit, drips, comes in zip(*rows, strict=True):
+        here = wanted - missing
+        change = min(comes, max(limit - here, 0.0)) - min(drips, max(here, 0.0))
+        over = max(here + change - top, 0.0)
         missing, lifted = missing - change + over, lifted + over
-        pressure[k] = _held(vessel.volume, water + change - over, charge[k], least)
-        gone[k] = lifted
-    return pressure, gone
-
-
-def _held(vessel, water, charge, least):
-    """Return the pressure that a vessel holds, never less than that of the water above [Pa]."""
-    return max(vessel_pressure(vessel, water, charge), least) if water > 0.0 else least
+        left.append(here + change - over)
+        gone.append(lifted)
+    return np.array(left), np.array(gone)

@@ -41,16 +41,15 @@ def merge_inversions(temperatures):
     >>> column.tolist()
     [20.0, 50.0, 50.0, 80.0]
     """
-    last, layer = len(temperatures) - 1, 0
-    while layer < last:
-        if temperatures[layer] <= temperatures[layer + 1] + _INVERTED:
-            layer += 1
+    settled = 0
+    for layer in range(len(temperatures) - 1):
+        if layer < settled or temperatures[layer] <= temperatures[layer + 1] + _INVERTED:
             continue
         lowest, highest, total = _pool(temperatures, layer)
         mean = total / (highest - lowest + 1)
         for place in range(lowest, highest + 1):
             temperatures[place] = mean
-        layer = highest
+        settled = highest
 
 
 @kernel
