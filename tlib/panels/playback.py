@@ -23,6 +23,8 @@ BEAT = 250
 """Time from one picture to the next [ms], so at most four in a second."""
 PACES = MappingProxyType({"Quick: ten minutes a step": 10, "Slow: one minute a step": 1})
 """The speeds, by their words: minutes of the day in one step. The first is the one it begins with."""
+DAY = 1440
+"""Minutes that the clock has before there is a run; the browser's slider needs two ends that differ."""
 LONGEST = 48 * 3600.0
 """The longest run that is played [s]."""
 _SHOW, _HIDE = "Watch it hour by hour", "Put the player away"
@@ -81,8 +83,8 @@ class Playback:
         require(list(paces.values()), "a speed", "minutes a step", at_least=1)
         self._frame, self._run, self._values, self._by_hand = frame, run, {}, False
         self.result, self.minute, self.easel = None, 0, Easel(getting_ready)
-        self.beat = widgets.Play(interval=BEAT, max=0, step=next(iter(paces.values())), show_repeat=False)
-        self.clock = widgets.IntSlider(readout=False, max=0)
+        self.beat = widgets.Play(interval=BEAT, max=DAY, step=next(iter(paces.values())), show_repeat=False)
+        self.clock = widgets.IntSlider(readout=False, max=DAY)
         self.pace = widgets.RadioButtons(options=list(paces.items()), description="Speed")
         self.typed = widgets.Text(description="Go to a time", placeholder="such as 06:30")
         self.press = button("Play", self.turn, "chief")

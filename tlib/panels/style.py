@@ -23,7 +23,8 @@ def style():
         A stylesheet whose every rule lies under the class ``tlib``.
     """
     colours = " ".join(f"--panel-{name}: {colour};" for name, colour in _COLOURS.items())
-    rules = resources.files("tlib.panels").joinpath("panels.css").read_text(encoding="utf-8")
+    room = resources.files("tlib.panels")
+    rules = "\n".join(room.joinpath(name).read_text(encoding="utf-8") for name in ("panels.css", "print.css"))
     return f".tlib {{ {colours} }}\n{rules}"
 
 
