@@ -298,8 +298,8 @@ def main():
     with tempfile.TemporaryDirectory() as cache:
         tell = "print(time.perf_counter() - start, time.process_time() - busy)"
         (cold, busy), (warm, busy_warm) = (in_a_process(first + tell, cache) for _ in range(2))
-    say("first call, nothing compiled yet", f"{cold:.1f} s", "<= 10 s", cold <= 10.0)
-    say("first call, from the cache", f"{warm:.2f} s", "<= 1 s", warm <= 1.0)
+    say_time("first call, nothing compiled yet", cold, 10.0, c)
+    say_time("first call, from the cache", warm, 1.0, c)
     print(f"{'':4s}of which this program worked {busy:.1f} s and {busy_warm:.2f} s, and waited for others the rest")
 
 
