@@ -197,7 +197,9 @@ How to start
 1. Copy this whole folder to your computer.
 2. Open a command prompt where the thermal store workbooks are, and run
        .venv\\Scripts\\python -m tlib open PLACE
-   PLACE is where this folder is now. (Linux and macOS: .venv/bin/python -m tlib open PLACE)
+   or, on Linux and macOS,
+       .venv/bin/python -m tlib open PLACE
+   PLACE is where this folder is now.
    Or copy {book}.ipynb and the folder {book} into your folder tlib-answers, and open the page from there.
 3. Give your learner number. Answer. Press Hand in at the end, and send your tutor the file it makes.
 
