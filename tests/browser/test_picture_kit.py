@@ -27,7 +27,7 @@ PRINTED = """
   return {
     wide: Math.max(...seen('body *').map(each => each.getBoundingClientRect().right)),
     pictures: seen('.tlib-picture :is(svg, img)').map(each => each.getBoundingClientRect().height),
-    buttons: seen('button, .widget-slider, .jp-CodeMirrorEditor, .lm-MenuBar').length,
+    buttons: seen('button:not(.tlib-term), .widget-slider, .jp-CodeMirrorEditor, .lm-MenuBar').length,
     cautions: seen('.tlib-caution').length,
     fields: seen('.tlib-part input').length,
     sizes: seen('.tlib p, .tlib dd, .jp-MarkdownOutput p, .tlib-part input').map(size),
@@ -98,6 +98,23 @@ def test_a_moved_clock_is_where_play_goes_on(kit):
     kit.page.wait_for_timeout(300)
     assert float(re.search(r"[\d.]+", moment(kit).get_attribute("aria-label"))[0]) > 73.5
     kit.screenshot("kit-player")
+
+
+def test_a_word_of_the_trade_is_explained_below_its_line_while_it_has_the_focus(kit):
+    word = button(kit, "moisture").first
+    meaning = kit.page.locator(".tlib-meaning:visible")
+    assert meaning.count() == 0
+    word.focus()
+    kit.page.keyboard.press("Shift+Tab")
+    kit.page.keyboard.press("Tab")
+    expect(word).to_be_focused()
+    expect(meaning).to_have_text("moisture: How much of a log's weight is water. Dry logs have less than a fifth.")
+    line, below = word.bounding_box(), meaning.bounding_box()
+    assert line["y"] + line["height"] <= below["y"] < line["y"] + 2.5 * line["height"]
+    assert kit.findings() == []
+    kit.screenshot("kit-word")
+    kit.page.keyboard.press("Tab")
+    expect(meaning).to_have_count(0)
 
 
 def test_nothing_serious_for_the_accessibility_checker(kit):

@@ -16,11 +16,11 @@ from tlib.panels.picture_box import show
 from tlib.panels.playback import Playback
 from tlib.panels.prediction import Prediction
 from tlib.panels.set_work import set_exercise, set_work
-from tlib.panels.words import words
+from tlib.panels.words import words, words_used
 from tlib.panels.worked_example import WorkedExample
 
 __all__ = [
     "Choice", "Control", "FadedExample", "Panel", "Playback", "Prediction", "WorkedExample",
     "answer", "caution", "ends", "hand_in", "learner", "own_words",
-    "set_exercise", "set_work", "show", "words",
+    "set_exercise", "set_work", "show", "words", "words_used",
 ]  # fmt: skip

@@ -5,6 +5,8 @@ from html import escape
 
 import ipywidgets as widgets
 
+from tlib.panels.glossary import explained
+
 __all__ = ["blank", "heading", "paragraph", "plain", "shown", "status", "unbroken"]
 
 
@@ -25,13 +27,18 @@ def unbroken(text):
 def paragraph(text, kind=""):
     """Return a text as a paragraph; each blank line in it begins another, other line ends count as spaces.
 
+    A word of the trade can be asked for its meaning where it first stands, but not in a paragraph of some kind, such as
+    the quiet line below a slider.
+
     Examples
     --------
     >>> paragraph("2 < 3")
     '<p>2 &lt; 3</p>'
     """
-    mark = f' class="tlib-{kind}"' if kind else ""
-    return "".join(f"<p{mark}>{escape(part)}</p>" for part in text.strip().split("\n\n"))
+    parts, seen = text.strip().split("\n\n"), set()
+    if kind:
+        return "".join(f'<p class="tlib-{kind}">{escape(part)}</p>' for part in parts)
+    return "".join(f"<p>{explained(part, seen)}</p>" for part in parts)
 
 
 def heading(text):
