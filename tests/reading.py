@@ -21,16 +21,16 @@ FIGURE = rf"[−-]?\d[\d.,:/]*(?:\s?%|\s{UNIT}(?![\w]))?"
 SUM = re.compile(rf"\(*{FIGURE}\)*(?:\s*[×÷+=≈·−→]\s*\(*{FIGURE}\)*)+")
 WORD = re.compile(r"[^\W_]+(?:['’/.,:-][^\W_]+)*")
 ENDS = re.compile(r"(?<=[.?!])[\"”’)*]*\s+(?=[\"“(*]*[^\W_])|\n\s*\n|\n(?=\s*(?:[-*]|\d+\.)\s)")
-SHORT = re.compile(r"\b(e\.g|i\.e|etc|approx|No|Fig|min|max)\.(?=\s)")
+SHORT = re.compile(r"\b(e\.g|i\.e|etc|approx|Fig|min|max)\.(?=\s)")
 SILENT = re.compile(
-    r"(?<=[^aeiouy])e(?=(?:ty|ful|fully|ly|ment|ments|less|where|thing)$)"  # safety, useful, safely
-    r"|(?<=[^aeiouy])e$(?<![^aeiouyrlw]le)"  # fire, but little
+    r"(?<=[^aeiouy])(?<!el)e(?=(?:ty|ful|fully|ly|ment|ments|less|where|thing)$)"  # safety, useful, safely
+    r"|(?<=[^aeiouy])e$(?<![^aeiouyrlw]le)(?<![bct]re)"  # fire, but little and metre
     r"|(?<=[^aeiouytd])e(?=d$)(?<![^aeiouyrlw]le)"  # pumped, but heated and settled
-    r"|(?<=[^aeiouycsxzg])e(?=s$)(?<![cs]he)(?<![^aeiouyrlw]le)"  # pipes, but washes, houses and angles
+    r"|(?<=[^aeiouycsxzg])e(?=s$)(?<![cs]he)(?<![^aeiouyrlw]le)(?<![bct]re)"  # pipes, not houses, angles, litres
 )
 APART = re.compile(  # vowels that stand together and are said apart
-    r"(?<![qgctsx])i[ao]|io(?=l|ti|st)|(?<=[^q])ua(?=[lt])|iu|cre(?=at)|(?<=[aeou])ing(?=s?$)|[ao]y[ei]|quie(?=t)|scie(?=n)"
-    r"|(?<=[^ ]{2})ea$|(?<=[^ ]{2})eas$|ism$"
+    r"(?<![qgctsx])i[ao]|io(?=l|ti|st)|(?<=[^q])ua(?=[lt])|iu|cre(?=at)|(?<=[aeouy])ing(?=s?$)|lui(?=d)"
+    r"|[ao]y[ei]|quie(?=t)|scie(?=n)|(?<=[^ ]{2})ea$|(?<=[^ ]{2})eas$|ism$"
 )
 
 

@@ -144,8 +144,8 @@ def test_the_formulas_agree_with_values_worked_by_hand():
 
 SYLLABLES = {
     1: "fire pumped valves pipes kW 60 goes sea through",
-    2: "heated settled little layer being quiet science safety useful safely houses boiler people changes",
-    3: "thermostat idea area created carbonate kilowatt horizon",
+    2: "heated settled little layer being quiet science safety useful safely houses boiler changes metre litres drying",
+    3: "thermostat fluidly idea area created carbonate element kilowatt horizon",
     4: "temperature radiator kilowatt-hour",
     5: "circulation-pump immediately",
 }
