@@ -107,7 +107,30 @@ def test_the_next_learner_sees_nothing_of_the_one_before(desk):
     number.press("Enter")
     expect(answer).to_have_value("43.21 °C")
     expect(page.get_by_text(f"You predicted: {GUESS}")).to_be_visible()
+    page.get_by_role("button", name="Hand in", exact=True).click()
+    expect(page.get_by_text("Your receipt is", exact=False)).to_be_visible()
     assert desk.dialogs() == []
+
+
+SMALL = """() => {
+  const found = [];
+  for (const it of document.querySelectorAll('.tlib-page .jp-Notebook *')) {
+    const says = [...it.childNodes].some(node => node.nodeType === 3 && node.textContent.trim());
+    const box = it.getBoundingClientRect();
+    if (!says || !box.width || !box.height) continue;
+    const wide = it.closest('svg')?.viewBox.baseVal.width;
+    const scale = wide ? it.closest('svg').getBoundingClientRect().width / wide : 1;
+    const size = parseFloat(getComputedStyle(it).fontSize) * scale;
+    if (size < 12) found.push(`${size} px: ${it.textContent}`);
+  }
+  return found;
+}"""
+
+
+def test_no_words_are_smaller_than_twelve_pixels_and_the_page_never_scrolls_sideways(desk):
+    assert desk.page.evaluate(SMALL) == []
+    wide = desk.page.locator(".tlib-page .jp-WindowedPanel-outer").evaluate("it => [it.scrollWidth, it.clientWidth]")
+    assert wide[0] <= wide[1]
 
 
 def test_nothing_serious_for_the_accessibility_checker_and_nothing_asked_of_the_web(desk):
