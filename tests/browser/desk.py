@@ -183,8 +183,15 @@ class Desk:
         """Give the learner number, and lock a guess, as a workbook asks before its panel opens."""
         self.page.get_by_role("textbox", name="Your learner number").fill(learner)
         self.page.get_by_role("button", name="This is me").click()
-        self.page.get_by_role("textbox", name="Your prediction").fill(guess)
-        self.page.get_by_role("button", name="Lock my prediction").click()
+        self.page.get_by_text(f"These are the answers of learner {learner}.").wait_for()
+        for _ in range(
+            6
+        ):  # the page is made anew for the learner, and with it the field, until the last exercise stands
+            self.page.get_by_role("textbox", name="Your prediction").fill(guess)
+            self.page.get_by_role("button", name="Lock my prediction").click()
+            with contextlib.suppress(PlaywrightTimeout):
+                self.page.get_by_text("You predicted:").wait_for(timeout=10_000)
+                break
         self.page.locator(".tlib-pictures [role=img], .tlib-pictures img").first.wait_for()
 
     def restart_kernel(self):
