@@ -10,7 +10,7 @@ from tlib import installation, tables
 from tlib.assessment import Answer, attempt_key, bank, desk, draw, mark, question
 from tlib.figures import palette
 from tlib.installation.schematic_plan import plan_of
-from tlib.panels import caution, ends, first_steps, heat_day, tour
+from tlib.panels import caution, ends, first_steps, heat_day, tour, words_used
 from tlib.panels.sitting import Sitting
 from tlib.tables import table
 
@@ -108,6 +108,12 @@ def test_the_page_needs_no_engine_for_its_first_picture():
     code = "import sys; from tlib.panels import tour; tour.tour(); print({'numba', 'CoolProp'} & set(sys.modules))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=True)
     assert done.stdout.strip() == "set()"
+
+
+def test_the_list_of_words_takes_in_those_of_every_card():
+    listed = words_used("00", *tour.told()).children[1].value
+    for word in ("tundish", "coil", "sealed system", "open vent", "kilowatt"):
+        assert (f"<dt>{word}</dt>" in listed) is (word != "sealed system"), word  # Larkrigg is open to the air
 
 
 def test_the_book_has_a_caution():

@@ -146,15 +146,3 @@ def test_the_list_of_books_opens_a_book_and_the_launcher_has_its_card(desk):
     desk.choose("File", re.compile("^Close Tab"))
     page.locator(".jp-LauncherCard", has_text="Start here").click()
     expect(page.get_by_role("heading", name="Start here", exact=True)).to_be_visible()
-
-
-def test_without_the_extension_the_first_lines_say_what_to_do_and_that_works(chromium, server):
-    with desk_at(chromium, server) as desk:
-        page = desk.page
-        page.route("**/thermal-store-workbook/static/entry.js*", lambda route: route.abort())
-        desk.go()
-        page.get_by_role("paragraph").filter(has_text="choose Run, then Run All Cells.").wait_for()
-        page.locator('[data-status="idle"]').first.wait_for()
-        desk.run_all_cells(until=page.locator(".tlib-map svg"))
-        page.get_by_role("button", name="4. heat-leak radiator").click()
-        expect(page.locator(".tlib-part-card").get_by_role("heading", name="4. heat-leak radiator")).to_be_visible()

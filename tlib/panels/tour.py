@@ -15,7 +15,7 @@ from tlib.panels.picture_box import PictureBox
 from tlib.panels.style import sheet
 from tlib.tables import table
 
-__all__ = ["Tour", "check", "larkrigg", "tour"]
+__all__ = ["Tour", "check", "larkrigg", "told", "tour"]
 
 TARGET = 26
 """Width and height of a button on the picture [px]; WCAG 2.2 asks for 24."""
@@ -138,6 +138,19 @@ def tour():
         For the last line of a cell.
     """
     return Tour(larkrigg()).widget
+
+
+def told():
+    """Return every text that the cards of Larkrigg Farm hold, for the list of words at the end of the page.
+
+    Returns
+    -------
+    tuple of str
+        Names and sentences.
+    """
+    parts = table("parts")["part"]
+    return tuple(text for spot in plan_of(larkrigg()).spots
+                 for text in (spot.says, *(parts[spot.name][key] for key in ("is", "why", "hurts"))))  # fmt: skip
 
 
 def check():
