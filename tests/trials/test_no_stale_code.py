@@ -120,7 +120,7 @@ def test_an_edit_of_a_kernel_is_seen(trial, path):
 
 
 def edits_of_table(text):
-    """Yield a table's text with one of its numbers with a point changed, the largest first: those weigh most in a sum."""
+    """Yield a table's text with one of its numbers with a point changed, the largest first: they weigh most."""
     numbers = re.finditer(r"(?<![\w.\"-])\d+\.\d+(?:e-?\d+)?", text)
     for number in sorted(numbers, key=lambda found: -float(found[0])):
         yield f"{text[: number.start()]}{float(number[0]) * 1.02!r}{text[number.end() :]}"
