@@ -126,22 +126,32 @@ def test_a_moved_clock_goes_on_from_there(player, day):
     assert (player.minute, player.beat.value, said(player)) == (100, 100, top(day, 100))
     player.press.click()
     player.beat.value = 110
-    player.clock.value = 40  # by hand, while it plays; the browser moves the beat with it
-    assert (player.minute, player.is_playing) == (40, True)
-    player.beat.value = 40
+    player.clock.value = 40  # by hand, while it plays
+    assert (player.minute, player.beat.value, player.is_playing) == (40, 40, True)
     player.beat.value = 50
-    assert (player.minute, said(player)) == (50, top(day, 50))
+    assert (player.minute, player.clock.value, said(player)) == (50, 50, top(day, 50))
 
 
-def test_beat_and_clock_are_tied_in_the_browser(player):
-    assert player._link.source == (player.beat, "value")
-    assert player._link.target == (player.clock, "value")
+def test_a_beat_under_way_when_it_was_stopped_or_moved_is_taken_back(player, day):
+    player.press.click()
+    player.beat.value = 10
+    player.press.click()
+    drawn = len(player._frame.times)
+    player.beat.value = 20  # sent by the browser before it heard
+    assert (player.minute, player.clock.value, player.beat.value) == (10, 10, 10)
+    player.press.click()
+    player.clock.value = 45
+    player.beat.value = 30
+    player.beat.value = 50
+    assert (player.minute, player.clock.value, player.beat.value) == (45, 45, 45)
+    player.beat.value = 75  # two beats were left out while a picture was drawn
+    assert (player.minute, player.clock.value, len(player._frame.times)) == (75, 75, drawn + 2)
 
 
 def test_the_last_short_step_is_shown_and_play_begins_again(player, day):
     player.clock.value = 175
     player.press.click()
-    player.beat.playing = False  # the browser: another ten minutes would pass the end
+    player.beat.playing = False  # the browser, where another ten minutes would pass the end
     assert (player.minute, said(player)) == (180, top(day, 180))
     player.press.click()
     assert (player.minute, player.is_playing) == (0, True)

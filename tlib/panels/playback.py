@@ -81,13 +81,14 @@ class Playback:
     def __init__(self, frame, run, *, paces=PACES, getting_ready=None):
         require(len(paces), "the number of speeds", "", at_least=1, at_most=2)
         require(list(paces.values()), "a speed", "minutes a step", at_least=1)
-        self._frame, self._run, self._values, self._by_hand = frame, run, {}, False
+        self._frame, self._run, self._values = frame, run, {}
+        self._by_hand = self._ours = False
         self.result, self.minute, self.easel = None, 0, Easel(getting_ready)
         self.beat = widgets.Play(interval=BEAT, max=DAY, step=next(iter(paces.values())), show_repeat=False)
         self.clock = widgets.IntSlider(readout=False, max=DAY)
         self.pace = widgets.RadioButtons(options=list(paces.items()), description="Speed")
         self.typed = widgets.Text(description="Go to a time", placeholder="such as 06:30")
-        self.press = button("Play", self.turn, "chief")
+        self.press = button("Play", self.turn)
         self.back, self.on = button("One step back", lambda: self.step(-1)), button("One step on", lambda: self.step(1))
         self.go_to, self.says = button("Go", self._go_to_typed), shown(kind="says")
         self._bind()
@@ -155,7 +156,7 @@ class Playback:
             If the run does not have it.
         """
         minute = int(require(minute, "the minute", "", at_least=0, at_most=self.last))
-        self.beat.value = self.clock.value = minute
+        self._set(minute)
         self._show(minute)
 
     def put_away(self):
@@ -164,17 +165,25 @@ class Playback:
             self._disclosure.turn()
 
     def _bind(self):
-        self.beat.observe(lambda change: self._show(change["new"]), "value")
+        self.beat.observe(lambda change: self._ours or self._beat(change["new"]), "value")
         self.beat.observe(lambda change: self._turned(), "playing")
-        self.clock.observe(lambda change: self._clock_moved(change["new"]), "value")
+        self.clock.observe(lambda change: self._ours or self._clock_moved(change["new"]), "value")
         self.pace.observe(lambda change: setattr(self.beat, "step", change["new"]), "value")
         on_enter(self.typed, self._go_to_typed)
-        # In the browser beat and clock move together, so that neither ever waits for the other's way through here.
-        self._link = widgets.jslink((self.beat, "value"), (self.clock, "value"))
+
+    def _set(self, minute, last=None):
+        """Set clock and beat, and their end, without being told of it."""
+        self._ours = True
+        try:
+            for part in (self.clock, self.beat):
+                part.max, part.value = last or part.max, minute
+        finally:
+            self._ours = False
 
     def _lay_out(self):
         blank(self.beat, hidden=True)
         blank(self.pace, hidden=len(self.pace.options) == 1)
+        self.press.add_class("tlib-chief")  # by its look alone: one that waits for typing would pause too late
         self.clock.add_class("tlib-clock")
         self.pace.add_class("tlib-choice")
         self._deck = widgets.VBox([
@@ -201,8 +210,7 @@ class Playback:
         require(result.time[-1], "the length of a run that is played", "s", above=0, at_most=LONGEST)
         last = math.ceil(result.time[-1] / 60 - 1e-9)
         self.result, self.minute = result, min(self.minute, last)
-        for part in (self.clock, self.beat):
-            part.max, part.value = last, self.minute
+        self._set(self.minute, last)
         return self._pictures()
 
     def _pictures(self):
@@ -220,16 +228,22 @@ class Playback:
         self.back.disabled, self.on.disabled = minute <= 0, minute >= self.last
 
     def _clock_moved(self, minute):
-        if not self.is_playing:
-            self.beat.value = minute
+        self._set(minute)
         self._show(minute)
+
+    def _beat(self, minute):
+        """Go on by a step or more; a beat that was under way when the player was stopped, or moved, is taken back."""
+        ahead = minute - self.minute
+        goes_on = self.is_playing and ahead > 0 and ahead % self.beat.step == 0
+        self._set(minute if goes_on else self.minute)
+        self._show(self.clock.value)
 
     def _turned(self):
         self.press.description = "Pause" if self.is_playing else "Play"
         if self.is_playing:
             return
-        if not self._by_hand and self.minute + self.beat.step > self.last:
-            self.go(self.last)  # the last step is shorter than the others
+        if not self._by_hand and self.result is not None:
+            self.go(self.last)  # the browser stops by itself only where another step would pass the end
         self.easel.speak()
 
     def _go_to_typed(self):
