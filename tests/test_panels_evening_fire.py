@@ -42,7 +42,15 @@ def test_the_worked_sum_is_the_hand_sum():
     results = [float(said.split()[0]) for _, said in evening_fire.worked_sum()]
     per_kilo = (19.0 * 0.8 - 2.44 * 0.2) / 3.6
     room = 300 * 45 * 1.163 / 1000
-    by_hand = [per_kilo, 8 * per_kilo, 6 * per_kilo, 6 * per_kilo * 0.65, room, 8 * room / (6 * per_kilo * 0.65)]
+    by_hand = [
+        per_kilo,
+        8 * per_kilo,
+        6 * per_kilo,
+        6 * per_kilo * 0.65,
+        6 * per_kilo * 0.35,
+        room,
+        8 * room / (6 * per_kilo * 0.65),
+    ]
     assert results == pytest.approx(by_hand, abs=0.051)
 
 
@@ -75,3 +83,18 @@ def test_showers_are_counted_in_words():
     assert "runs cool" in cool.words
     _, none = evening_fire.pictures(**START | {"morning_showers": 0})
     assert "shower" not in none.words
+
+
+def test_the_next_evening_holds_less_and_the_third_is_all_the_learners():
+    """Room from 50 to 85 °C in 300 l: 12.2 kWh, so 6.1 kg (course sums, worked by hand with 1.163 Wh)."""
+    room, fits = (line.value for line in evening_fire.sums(evening_fire.SECOND)[5:])
+    assert room / 3.6e6 == pytest.approx(300 * 35 * 1.163 / 1000)
+    assert fits == pytest.approx(6.1, abs=0.05)
+    assert list(evening_fire.second_evening().fields) == [4, 6, 7]
+    assert len(evening_fire.third_evening().fields) == len(evening_fire.sums(evening_fire.THIRD))
+
+
+def test_the_opening_picture_says_what_it_draws():
+    rows = dict(evening_fire.room_picture().rows[1:])
+    assert rows["still to come"] == "15.9 kWh"
+    assert rows["room to 85 °C"] == "17.4 kWh"

@@ -5,11 +5,10 @@ from pathlib import Path
 
 import numpy as np
 
-from tlib import installation, tables
-from tlib.combustion import net_calorific_value
-from tlib.figures import chart, store
-from tlib.heat_transfer import stored_heat
+from tlib import installation, sizing, tables
+from tlib.figures import bars, chart, store
 from tlib.panels.controls import Choice, Control
+from tlib.panels.faded_example import FadedExample
 from tlib.panels.panel import Panel
 from tlib.panels.prediction import Prediction
 from tlib.simulation import Conditions, Draw, Firing, Heating, Start, engine_is_ready, simulate
@@ -17,7 +16,10 @@ from tlib.stratification import usable_heat
 from tlib.stratification.column import layer_at
 from tlib.thermal_store import FILL_DENSITY
 
-__all__ = ["BY_HAND", "MORE", "PRESETS", "SIGHT", "check", "evening", "panel", "pictures", "prediction", "worked_sum"]
+__all__ = [
+    "BY_HAND", "MORE", "PRESETS", "SECOND", "SIGHT", "THIRD", "check", "evening", "panel", "pictures", "prediction",
+    "room_picture", "second_evening", "sums", "third_evening", "worked_sum",
+]  # fmt: skip
 
 HOUR, KWH = 3600.0, 3.6e6
 LIT = 18 * HOUR
@@ -159,7 +161,7 @@ def _leg(runs, way, reading):
 
 
 def _store_words(bands, layers, warm):
-    room = stored_heat(larkrigg().store.volume, 1.0) * np.mean(np.maximum(85.0 - layers, 0.0)) / KWH
+    room = float(sizing.headroom(larkrigg().store.volume, np.minimum(layers, 100.0), 85.0)) / KWH
     top = f"The top is {bands[-1]:.0f} °C and the bottom {bands[0]:.0f} °C"
     if warm == 0:
         return f"{top}. None of it is warm enough to use, and there is room for {room:.1f} kWh."
@@ -260,8 +262,25 @@ def _clock(time):
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
-BY_HAND = {"logs": 8.0, "moisture": 0.20, "efficiency": 0.75, "share_to_water": 0.65, "cold": 35.0, "hot": 80.0}
+BY_HAND = {"logs": 8.0, "moisture": 0.20, "efficiency": 0.75, "share": 0.65, "store": 35.0, "limit": 80.0}
 """The numbers of the worked sum; shares as plain numbers, temperatures [°C]."""
+SECOND = BY_HAND | {"store": 50.0, "limit": 85.0}
+THIRD = {"logs": 10.0, "moisture": 0.25, "efficiency": 0.70, "share": 0.60, "store": 42.0, "limit": 85.0}
+
+
+def sums(given):
+    """Return the sum of an evening at Larkrigg, each line with its working.
+
+    Parameters
+    ----------
+    given : mapping
+        As `BY_HAND`.
+
+    Returns
+    -------
+    tuple of tlib.sizing.Line
+    """
+    return sizing.evening_working(**given, volume=larkrigg().store.volume)
 
 
 def worked_sum():
@@ -272,21 +291,43 @@ def worked_sum():
     tuple of (str, str)
         What each line does, and its result with unit.
     """
-    given = BY_HAND
-    per_kilo = float(net_calorific_value(given["moisture"])) / KWH
-    wood = given["logs"] * per_kilo
-    useful = wood * given["efficiency"]
-    water = useful * given["share_to_water"]
-    litres = larkrigg().store.volume * 1000
-    fits = float(stored_heat(larkrigg().store.volume, given["hot"] - given["cold"])) / KWH
-    return (
-        ("One kilo of logs at 20 % moisture holds (19.0 × 0.80 − 2.44 × 0.20) ÷ 3.6", f"{per_kilo:.2f} kWh"),
-        (f"Eight kilos hold 8 × {per_kilo:.2f}", f"{wood:.1f} kWh"),
-        (f"The burner makes use of three quarters: {wood:.1f} × 0.75", f"{useful:.1f} kWh"),
-        (f"The water gets 65 %: {useful:.1f} × 0.65", f"{water:.1f} kWh"),
-        (f"The store has room from 35 to 80 °C: {litres:.0f} × 45 × 1.163 ÷ 1000", f"{fits:.1f} kWh"),
-        (f"Eight kilos are a little too many. What fits is {fits:.1f} ÷ {water:.1f} × 8", f"{fits / water * 8:.1f} kg"),
-    )
+    return tuple((f"{line.name[0].upper()}{line.name[1:]}: {line.working}", line.says) for line in sums(BY_HAND))
+
+
+def second_evening():
+    """Return the same sum for the next evening, with three of its lines left to the learner."""
+    return FadedExample(
+        "second-evening", sums(SECOND), (4, 6, 7), title="The next evening: three lines are yours",
+        ask="The same eight kilos of the same wood, but the store is still at 50 °C when the fire is lit. "
+        "It may reach 85 °C, no more. Write each line that is yours with its unit.",
+    )  # fmt: skip
+
+
+def third_evening():
+    """Return the same sum for a third evening, with every line left to the learner."""
+    return FadedExample(
+        "third-evening", sums(THIRD), title="The third evening: every line is yours",
+        ask="Ten kilos at 25 % moisture. The burner makes use of 70 % of the heat, and the water gets 60 % of that. "
+        "The 300 litres stand at 42 °C and may reach 85 °C.",
+    )  # fmt: skip
+
+
+def room_picture():
+    """Return the picture that opens the book: the heat of eight kilos against the room in the store.
+
+    Returns
+    -------
+    tlib.figures.picture.Picture
+    """
+    volume, water = larkrigg().store.volume, sums(BY_HAND)[3].value
+    limits = [
+        bars.Limit(f"to {limit} °C", float(sizing.headroom(volume, BY_HAND["store"], limit))) for limit in (85, 90, 95)
+    ]
+    return bars.headroom_bar(
+        limits, water, title="What eight kilos bring, and what the store can take",
+        words="The store is at 35 °C all through. The heat of eight kilos of dry logs fits below 85 °C. "
+        "From 50 °C it would not.",
+    )  # fmt: skip
 
 
 def check():
@@ -299,8 +340,7 @@ def check():
     """
     values = {control.name: control.start for control in (*SIGHT, *MORE) if control.name != "store_drawn_at"}
     day = evening(**values)
-    by_hand = BY_HAND["logs"] * net_calorific_value(BY_HAND["moisture"]) * BY_HAND["efficiency"]
-    by_hand, computed = by_hand * BY_HAND["share_to_water"] / KWH, day.ledger["fire to water"] / KWH
+    by_hand, computed = sums(BY_HAND)[3].value / KWH, day.ledger["fire to water"] / KWH
     agree = "agree" if day.ledger.closure <= 1e-12 else "do NOT agree"
     return (
         f"Heat to the water: {by_hand:.1f} kWh by hand, {computed:.1f} kWh in the computed store.\n"
