@@ -3,6 +3,7 @@
 import asyncio
 
 import ipywidgets as widgets
+from IPython import get_ipython
 
 __all__ = ["after_typing", "button", "on_enter", "side_by_side"]
 
@@ -51,7 +52,8 @@ def after_typing(press):
 
     The page holds back what is typed while the kernel is busy, but never a press: a fast 17 and Enter would be a 1.
     """
-    try:
-        asyncio.get_running_loop().call_later(_KEYS_COME, press)
-    except RuntimeError:  # no page: nothing is held back
+    loop = asyncio._get_running_loop() if getattr(get_ipython(), "kernel", None) is not None else None
+    if loop is None:  # no page: nothing is held back
         press()
+    else:
+        loop.call_later(_KEYS_COME, press)
