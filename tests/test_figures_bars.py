@@ -124,3 +124,13 @@ def test_words_role_and_sizes():
 def test_bars_that_cannot_be_are_refused(make, says):
     with pytest.raises(OutOfRange, match=says):
         make()
+
+
+@pytest.mark.parametrize("to_come", [10.0, 15.9, 16.5, 17.3, 17.5, 19.0])
+def test_no_limit_line_crosses_the_number_of_the_heat_to_come(to_come):
+    limits = [Limit("to 85 °C", 17.4 * KWH), Limit("to 95 °C", 20.9 * KWH)]
+    drawn = tree(headroom_bar(limits, to_come * KWH, **SAID))
+    (number,) = [one for one in drawn.iter(f"{SVG}text") if one.get("y") == "178"]
+    (line,) = [one.get("d") for one in drawn.iter(f"{SVG}path") if one.get("d").endswith(" 196.0")]
+    begins, crossing = float(number.get("x")), float(line[1:].split()[0])
+    assert not begins - 2 < crossing < begins + lettering.width(number.text, lettering.READING) + 2

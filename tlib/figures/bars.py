@@ -127,9 +127,15 @@ def _coming(scale, room, to_come, kind):
         svg.tag("rect", x=edge, y=160, width=end - edge, height=26, fill=palette.PAPER, stroke=palette.WARNING,
                 stroke_width=2) if end > edge else "",
         *(svg.line(x, 161, x, 185, stroke=palette.WARNING, width=1.6) for x in stripes),
-        svg.text(end + 8, 178, kwh(to_come), size=READING),
+        svg.text(_beside(end, scale.x(room), kwh(to_come)), 178, kwh(to_come), size=READING),
         svg.text(_BEGIN, 214, _verdict(room, to_come)),
     ])  # fmt: skip
+
+
+def _beside(end, limit, words):
+    """Return where words stand after the end of a bar: behind the upright line of a limit that would cross them."""
+    at = end + 8
+    return limit + 8 if end < limit < at + lettering.width(words, READING) + 4 else at
 
 
 def _verdict(room, to_come):
