@@ -98,3 +98,11 @@ def test_the_opening_picture_says_what_it_draws():
     rows = dict(evening_fire.room_picture().rows[1:])
     assert rows["still to come"] == "15.9 kWh"
     assert rows["room to 85 °C"] == "17.4 kWh"
+
+
+def test_the_account_of_the_evening_adds_up_as_printed():
+    rows = evening_fire.account().rows
+    for side in ("came from", "went to"):
+        *heats, together = [float(row[2].split()[0]) for row in rows if row[0] == side]
+        assert sum(heats) == pytest.approx(together, abs=1e-9)
+    assert ("came from", "fire to water", "15.9 kWh") in rows  # the hand sum of the course

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 
 from tlib import installation, sizing, tables
-from tlib.figures import bars, chart, store
+from tlib.figures import balance, bars, chart, store
 from tlib.panels.controls import Choice, Control
 from tlib.panels.faded_example import FadedExample
 from tlib.panels.panel import Panel
@@ -17,8 +17,23 @@ from tlib.stratification.column import layer_at
 from tlib.thermal_store import FILL_DENSITY
 
 __all__ = [
-    "BY_HAND", "MORE", "PRESETS", "SECOND", "SIGHT", "THIRD", "check", "evening", "panel", "pictures", "prediction",
-    "room_picture", "second_evening", "sums", "third_evening", "worked_sum",
+    "BY_HAND",
+    "MORE",
+    "PRESETS",
+    "SECOND",
+    "SIGHT",
+    "THIRD",
+    "account",
+    "check",
+    "evening",
+    "panel",
+    "pictures",
+    "prediction",
+    "room_picture",
+    "second_evening",
+    "sums",
+    "third_evening",
+    "worked_sum",
 ]  # fmt: skip
 
 HOUR, KWH = 3600.0, 3.6e6
@@ -338,14 +353,31 @@ def check():
     str
         Two sentences.
     """
-    values = {control.name: control.start for control in (*SIGHT, *MORE) if control.name != "store_drawn_at"}
-    day = evening(**values)
+    day = _as_it_begins()
     by_hand, computed = sums(BY_HAND)[3].value / KWH, day.ledger["fire to water"] / KWH
     agree = "agree" if day.ledger.closure <= 1e-12 else "do NOT agree"
     return (
         f"Heat to the water: {by_hand:.1f} kWh by hand, {computed:.1f} kWh in the computed store.\n"
         f"Over the day, heat in, heat out and heat kept {agree}."
     )
+
+
+def _as_it_begins():
+    """Return the evening with every control where it starts."""
+    return evening(**{control.name: control.start for control in (*SIGHT, *MORE) if control.name != "store_drawn_at"})
+
+
+def account():
+    """Return the picture of the evening's heats as an account: what came in, where it went, what is left.
+
+    Returns
+    -------
+    tlib.figures.picture.Picture
+    """
+    return balance.ledger_balance(
+        _as_it_begins().ledger, title="An evening and a morning, to the last tenth of a kilowatt-hour",
+        words="All heat that came from the fire went to the taps, was lost on the way, or is still there.",
+    )  # fmt: skip
 
 
 def prediction():
