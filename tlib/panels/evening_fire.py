@@ -375,7 +375,7 @@ def account():
     tlib.figures.picture.Picture
     """
     return balance.ledger_balance(
-        _as_it_begins().ledger, title="An evening and a morning, to the last tenth of a kilowatt-hour",
+        _as_it_begins().ledger, title="Where the heat of eight kilos went",
         words="All heat that came from the fire went to the taps, was lost on the way, or is still there.",
     )  # fmt: skip
 
