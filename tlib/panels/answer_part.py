@@ -5,7 +5,7 @@ import ipywidgets as widgets
 from tlib.assessment import Answer
 from tlib.assessment.marked import FOR_THE_TUTOR
 from tlib.assessment.typing_pace import TypingPace
-from tlib.panels.answering import field_for
+from tlib.panels.answering import PICTURED, field_for
 from tlib.panels.feedback import hint_offer, part_told
 from tlib.panels.fields import button, side_by_side
 from tlib.panels.markup import blank, paragraph, shown, status
@@ -47,7 +47,8 @@ class AnswerPart:
         self._pace = TypingPace(task.keeper, self._say_saved, failed=self._say_not_saved)
         self._restore()
         self.field.on_change(lambda text: self._pace.typed(**self._fields, text=text, unit=""))
-        self.field.on_enter(self.mark if task.tells else self._pace.left)
+        if question.kind == "number":
+            self.field.on_enter(self.mark if task.tells else self._pace.left)
         self._buttons = side_by_side(self.check, self.hint)
         self.widget = widgets.VBox(
             [shown(self._asked(letter)), self.field.widget, self.saved, self._buttons, self.hints, self.told]
@@ -66,6 +67,8 @@ class AnswerPart:
 
     def draw(self):
         """Draw the picture that belongs to the question, if there is one."""
+        if self.question.kind not in PICTURED:
+            return
         try:
             self.field.draw(lambda: self.question.picture or self._task.picture(self.question.name))
         except Exception as fault:  # a learner must never meet a traceback

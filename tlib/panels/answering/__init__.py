@@ -1,20 +1,23 @@
 """Where an answer is given: one module for each kind of part, all with the same few names.
 
 A field has a `widget` for the page, its answer as text in `value`, which may be set, and `disabled`; `on_change` tells
-each change by the learner or by setting, and `on_enter` that the learner is done. `draw` draws its picture, where it
-has one, from what a function returns.
+each change by the learner or by setting. The line for a number also has `on_enter`, and the fields in `PICTURED` have
+`draw`, which draws what a function returns.
 """
 
 from types import MappingProxyType
 
 from tlib.panels.answering import choice, number, order, schematic, trace, written
 
-__all__ = ["FIELDS", "field_for"]
+__all__ = ["FIELDS", "PICTURED", "field_for"]
 
 FIELDS = MappingProxyType({"number": number.NumberField, "choice": choice.ChoiceField, "order": order.OrderField,
                            "trace": trace.TraceField, "schematic": schematic.SchematicField,
                            "written": written.WrittenField})  # fmt: skip
 """The field of each kind of part."""
+
+PICTURED = ("trace", "schematic")
+"""The kinds whose field has a picture."""
 
 
 def field_for(question, said):

@@ -40,9 +40,6 @@ class ChoiceField:
         for box in self._shown:
             box.observe(lambda _: None if self._quiet else self._told(self.value), "value")
 
-    def draw(self, picture):
-        """Draw nothing: it has no picture."""
-
     @property
     def value(self):
         """The letters of what is chosen, such as ``"B, D"``; empty for nothing."""
@@ -76,9 +73,6 @@ class ChoiceField:
     def on_change(self, told):
         """Call a function with the letters at each change."""
         self._told = told
-
-    def on_enter(self, press):
-        """Do nothing: the Check button ends the choosing."""
 
 
 def _named(text, count):

@@ -16,9 +16,6 @@ class NumberField:
         )  # fmt: skip
         self.box.add_class("tlib-field")
 
-    def draw(self, picture):
-        """Draw nothing: it has no picture."""
-
     @property
     def value(self):
         """What stands in it."""

@@ -35,9 +35,6 @@ class OrderField:
         self._disabled = False
         self._show()
 
-    def draw(self, picture):
-        """Draw nothing: it has no picture."""
-
     @property
     def value(self):
         """The letters of the steps from first to last; empty until one was moved."""
@@ -64,9 +61,6 @@ class OrderField:
     def on_change(self, told):
         """Call a function with the letters at each change."""
         self._told = told
-
-    def on_enter(self, press):
-        """Do nothing: the Check button ends the moving."""
 
     def _move(self, row, way):
         other = row + way

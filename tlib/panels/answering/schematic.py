@@ -85,6 +85,3 @@ class SchematicField:
     def on_change(self, told):
         """Call a function with the numbers at each change."""
         self._told = told
-
-    def on_enter(self, press):
-        """Do nothing: the Check button ends the ticking."""

@@ -83,6 +83,3 @@ class TraceField:
     def on_change(self, told):
         """Call a function with the answer at each change."""
         self._told = told
-
-    def on_enter(self, press):
-        """Do nothing: the Check button ends the choosing."""

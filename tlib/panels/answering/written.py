@@ -12,9 +12,6 @@ class WrittenField:
         self.box = self.widget = widgets.Textarea(description=said, rows=5, continuous_update=True)
         self.box.add_class("tlib-writing")
 
-    def draw(self, picture):
-        """Draw nothing: it has no picture."""
-
     @property
     def value(self):
         """What stands in it."""
@@ -36,6 +33,3 @@ class WrittenField:
     def on_change(self, told):
         """Call a function with the text at each change."""
         self.box.observe(lambda change: told(change["new"]), "value")
-
-    def on_enter(self, press):
-        """Do nothing: Enter begins a new line here."""
