@@ -9,6 +9,8 @@ import pytest
 
 from tlib.assessment.checker import check
 
+from . import kinds_files
+
 HEAD = """\
 format = 1
 id = "hostile-1"
@@ -185,3 +187,21 @@ def test_the_biggest_file_that_may_be_read_is_checked_in_seconds(tmp_path):
     report = check(tmp_path)
     assert [str(fault) for fault in report.faults] == []
     assert time.process_time() - began < 10
+
+
+DAYS = [
+    ("day = {", f"day = {{ x = {'[' * 400}{']' * 400},", "has more than 500 signs; break it up"),
+    ("day = {", f"day = {{ x = {'[' * 90}{']' * 90},", "is not a key that is known here"),
+    ('"4 hour"', '"1e308 hour"', "is too large to be a time"),
+    ("day = {", 'day = { weather = "../../secret.csv",', 'must be a temperature, a day or "invented year"'),
+    ("fault = {", "fault = { after = 1e300,", "less than or equal to 10000"),
+    ('"larkrigg"\nask = "Name', '"lаrkrigg"\nask = "Name', "'larkrigg', 'quillbeck' or 'tansy'"),  # a Cyrillic letter
+    ("options = [\n", "options = [\n" + '{ says = "x", because = "Because." },\n' * 900, "at most 8 items"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "says"), DAYS, ids=range(len(DAYS)))
+def test_questions_without_a_number_are_no_way_in_either(tmp_path, old, new, says):
+    assert kinds_files.ALL_KINDS.count(old) >= 1
+    (tmp_path / "one.toml").write_text(kinds_files.ALL_KINDS.replace(old, new, 1), encoding="utf-8")
+    assert says in "\n".join(str(fault) for fault in check(tmp_path).faults)

@@ -1,5 +1,7 @@
 """One part of an exercise: what is asked, where the answer goes, hints, and what became of it."""
 
+from string import ascii_lowercase
+
 import ipywidgets as widgets
 
 from tlib.assessment import Answer
@@ -11,7 +13,7 @@ from tlib.panels.fields import button, side_by_side
 from tlib.panels.markup import blank, paragraph, shown, status
 from tlib.panels.sitting import CannotSave, saved_at
 
-__all__ = ["SETTLED", "AnswerPart"]
+__all__ = ["SETTLED", "AnswerPart", "answer_parts"]
 
 SETTLED = ("right", "follow-through", "own value", FOR_THE_TUTOR)
 """Verdicts after which there is nothing left to find with these numbers."""
@@ -20,12 +22,20 @@ _NOT_DRAWN = "The picture could not be drawn. You did nothing wrong. Show this l
 _TRIES = 2  # wrong answers before the sum is shown; after that, new numbers
 
 
+def answer_parts(task):
+    """Return the parts of a task, lettered where there are several; the task marks with what stands in them."""
+    asked = task.question.parts
+    letters = [f"({letter})" for letter in ascii_lowercase] if len(asked) > 1 else [""]
+    task.parts = tuple(AnswerPart(part, task, letter) for part, letter in zip(asked, letters, strict=False))
+    return task.parts
+
+
 class AnswerPart:
     """The widgets of one part, bound to the answer book.
 
     Attributes
     ----------
-    field : NumberField or another of `tlib.panels.answering`
+    field : TextField or another of `tlib.panels.answering`
         Where the learner answers; its `value` is the answer as text.
     check, hint : ipywidgets.Button
         Have it marked; take the next hint.

@@ -1,13 +1,12 @@
 """The exercise box: a story with the learner's own numbers, a place for each answer, and feedback in practice."""
 
 from functools import cache
-from string import ascii_lowercase
 
 import ipywidgets as widgets
 
 from tlib.assessment import PRACTICE, attempt_key, bank, draw, mark, question
 from tlib.assessment.wording import picture, working
-from tlib.panels.answer_part import AnswerPart
+from tlib.panels.answer_part import answer_parts
 from tlib.panels.feedback import marks_said, own_said, said_besides
 from tlib.panels.fields import button
 from tlib.panels.markup import blank, paragraph, shown, status
@@ -123,9 +122,7 @@ class ExerciseBox:
             self._body.children = [shown(status(str(fault)))]
             return
         asked = self._task.question
-        letters = [f"({letter})" for letter in ascii_lowercase] if len(asked.parts) > 1 else [""]
-        pairs = zip(asked.parts, letters, strict=False)
-        self.parts = self._task.parts = tuple(AnswerPart(part, self._task, letter) for part, letter in pairs)
+        self.parts = answer_parts(self._task)
         for part in self.parts:
             part.tell_again()
         story = shown(paragraph(asked.story) + paragraph(self._place_said(), "quiet"))

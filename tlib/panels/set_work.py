@@ -3,7 +3,6 @@
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from string import ascii_lowercase
 
 import ipywidgets as widgets
 
@@ -12,7 +11,7 @@ from tlib.assessment.hand_out import BadPaper, read_paper
 from tlib.assessment.own_values import values_of
 from tlib.assessment.wording import working
 from tlib.assessment.work import AT_ONCE
-from tlib.panels.answer_part import AnswerPart
+from tlib.panels.answer_part import answer_parts
 from tlib.panels.feedback import marks_said, own_said, said_besides
 from tlib.panels.fields import button
 from tlib.panels.learner import LearnerBox
@@ -144,9 +143,7 @@ class SetBox:
             self.says.value = status(str(fault))
             return
         asked = self._task.question
-        letters = [f"({letter})" for letter in ascii_lowercase] if len(asked.parts) > 1 else [""]
-        pairs = zip(asked.parts, letters, strict=False)
-        self.parts = self._task.parts = tuple(AnswerPart(part, self._task, letter) for part, letter in pairs)
+        self.parts = answer_parts(self._task)
         if self._task.tells:
             for part in self.parts:
                 part.tell_again()

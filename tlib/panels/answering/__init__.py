@@ -1,4 +1,4 @@
-"""Where an answer is given: one module for each kind of part, all with the same few names.
+"""Where an answer is given: a field for each kind of part, all with the same few names.
 
 A field has a `widget` for the page, its answer as text in `value`, which may be set, and `disabled`; `on_change` tells
 each change by the learner or by setting. The line for a number also has `on_enter`, and the fields in `PICTURED` have
@@ -7,13 +7,13 @@ each change by the learner or by setting. The line for a number also has `on_ent
 
 from types import MappingProxyType
 
-from tlib.panels.answering import choice, number, order, schematic, trace, written
+from tlib.panels.answering import choice, order, schematic, text, trace
 
 __all__ = ["FIELDS", "PICTURED", "field_for"]
 
-FIELDS = MappingProxyType({"number": number.NumberField, "choice": choice.ChoiceField, "order": order.OrderField,
+FIELDS = MappingProxyType({"number": text.number_field, "choice": choice.ChoiceField, "order": order.OrderField,
                            "trace": trace.TraceField, "schematic": schematic.SchematicField,
-                           "written": written.WrittenField})  # fmt: skip
+                           "written": text.written_field})  # fmt: skip
 """The field of each kind of part."""
 
 PICTURED = ("trace", "schematic")
@@ -32,6 +32,6 @@ def field_for(question, said):
 
     Returns
     -------
-    NumberField or another of `FIELDS`
+    TextField or another of this package
     """
     return FIELDS[question.kind](question, said)
