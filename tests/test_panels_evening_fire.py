@@ -4,7 +4,7 @@ from itertools import product
 
 import pytest
 
-from tlib.panels import evening_fire
+from tlib.panels.books import evening_fire, evening_sums
 
 START = {control.name: control.start for control in (*evening_fire.SIGHT, *evening_fire.MORE)}
 
@@ -39,7 +39,7 @@ def test_each_preset_stays_within_its_controls(values):
 
 def test_the_worked_sum_is_the_hand_sum():
     """By hand with 19.0 MJ/kg dry, 2.44 MJ/kg to boil off water and 1.163 Wh per litre and kelvin."""
-    results = [float(said.split()[0]) for _, said in evening_fire.worked_sum()]
+    results = [float(line.says.split()[0]) for line in evening_sums.sums(evening_sums.BY_HAND)]
     per_kilo = (19.0 * 0.8 - 2.44 * 0.2) / 3.6
     room = 300 * 45 * 1.163 / 1000
     by_hand = [
@@ -87,21 +87,21 @@ def test_showers_are_counted_in_words():
 
 def test_the_next_evening_holds_less_and_the_third_is_all_the_learners():
     """Room from 50 to 85 °C in 300 l: 12.2 kWh, so 6.1 kg (course sums, worked by hand with 1.163 Wh)."""
-    room, fits = (line.value for line in evening_fire.sums(evening_fire.SECOND)[5:])
+    room, fits = (line.value for line in evening_sums.sums(evening_sums.SECOND)[5:])
     assert room / 3.6e6 == pytest.approx(300 * 35 * 1.163 / 1000)
     assert fits == pytest.approx(6.1, abs=0.05)
-    assert list(evening_fire.second_evening().fields) == [4, 6, 7]
-    assert len(evening_fire.third_evening().fields) == len(evening_fire.sums(evening_fire.THIRD))
+    assert list(evening_sums.second_evening().fields) == [4, 6, 7]
+    assert len(evening_sums.third_evening().fields) == len(evening_sums.sums(evening_sums.THIRD))
 
 
 def test_the_opening_picture_says_what_it_draws():
-    rows = dict(evening_fire.room_picture().rows[1:])
+    rows = dict(evening_sums.room_picture().rows[1:])
     assert rows["still to come"] == "15.9 kWh"
     assert rows["room to 85 °C"] == "17.4 kWh"
 
 
 def test_the_account_of_the_evening_adds_up_as_printed():
-    rows = evening_fire.account().rows
+    rows = evening_sums.account().rows
     for side in ("came from", "went to"):
         *heats, together = [float(row[2].split()[0]) for row in rows if row[0] == side]
         assert sum(heats) == pytest.approx(together, abs=1e-9)

@@ -10,11 +10,16 @@ from tlib.figures import palette
 from tlib.panels import WorkedExample, caution, words
 from tlib.panels.markup import heading, paragraph, status
 from tlib.panels.style import sheet, style
+from tlib.sizing.lines import heat_line
 from tlib.tables import table
 from tlib.validation import OutOfRange
 
 ROOM = Path(__file__).parent.parent / "tlib" / "panels"
-LINES = [("8 kg × 4.087 kWh/kg", "32.7 kWh"), ("× 0.75 <useful>", "24.5 kWh"), ("× 0.65 to water", "15.9 kWh")]
+LINES = [
+    heat_line("heat in the logs", "", "8 × 4.087", 32.7 * 3.6e6),
+    heat_line("heat of use", "", "32.7 × 0.75 <useful>", 24.5 * 3.6e6),
+    heat_line("heat to the water", "", "24.5 × 0.65", 15.9 * 3.6e6),
+]
 ENDING = (
     "Follow the appliance instructions and your local code; "
     "have the work done or checked by a licensed or registered person."
@@ -64,30 +69,14 @@ def test_a_worked_sum_comes_a_line_at_a_time():
 
 
 def test_every_line_can_be_had_at_once():
-    worked = WorkedExample(LINES, left_out=(1, 2))
+    worked = WorkedExample(LINES)
     worked.all.click()
     assert worked.sum.value.count("<dt>") == 3
-    assert "your turn" not in worked.sum.value
 
 
-def test_a_line_left_out_waits_for_the_learner():
-    worked = WorkedExample(LINES, left_out=(2, 3))
-    worked.next.click()
-    assert ("your turn" in worked.sum.value, "24.5" in worked.sum.value) == (True, False)
-    assert worked.next.description == "Show what it gives"
-    worked.next.click()
-    assert "= 24.5 kWh" in worked.sum.value
-    worked.next.click()
-    assert "15.9" not in worked.sum.value
-    worked.next.click()
-    assert "= 15.9 kWh" in worked.sum.value
-    assert worked.next.layout.display == "none"
-
-
-@pytest.mark.parametrize("lines", [[], LINES])
-def test_lines_that_are_not_there_cannot_be_left_out(lines):
-    with pytest.raises(OutOfRange, match="left_out must name lines from 1 to"):
-        WorkedExample(lines, left_out=(4,))
+def test_a_sum_without_lines_is_refused():
+    with pytest.raises(OutOfRange, match="the number of lines must be 1 or more"):
+        WorkedExample([])
 
 
 @pytest.mark.parametrize("make", [paragraph, heading, status])

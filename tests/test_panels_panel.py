@@ -64,13 +64,13 @@ def test_it_is_drawn_when_it_is_on_the_page(monkeypatch, shown):
 
 def test_one_move_of_a_slider_is_one_call(panel):
     panel.controls.rows["logs"].slider.value = 9
-    assert panel._show.calls == [{"logs": 8.0, "moisture": 20.0}, {"logs": 9.0, "moisture": 20.0}]
+    assert panel.show.calls == [{"logs": 8.0, "moisture": 20.0}, {"logs": 9.0, "moisture": 20.0}]
 
 
 def test_one_typed_number_is_one_call_and_a_preset_too(panel):
     panel.controls.rows["logs"].box.value = 7.4
     panel.controls.buttons["wet wood"].click()
-    assert panel._show.calls[1:] == [{"logs": 7.0, "moisture": 20.0}, {"logs": 10.0, "moisture": 40.0}]
+    assert panel.show.calls[1:] == [{"logs": 7.0, "moisture": 20.0}, {"logs": 10.0, "moisture": 40.0}]
 
 
 def test_every_end_can_be_visited(panel):
@@ -174,7 +174,7 @@ def test_a_panel_closes_when_another_learner_sits_down(place):
     assert (panel.is_open, panel._desk.layout.display) == (False, "none")
     place.switch("17")
     assert panel.is_open
-    assert panel._show.calls[-1]["prediction"] == "5"
+    assert panel.show.calls[-1]["prediction"] == "5"
 
 
 def test_show_gives_a_still_picture_with_its_sentence_and_table():

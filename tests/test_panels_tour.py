@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from tlib import installation, tables
+from tlib import installation, panels, tables
 from tlib.assessment import Answer, attempt_key, bank, desk, draw, mark, question
 from tlib.figures import palette
 from tlib.installation.schematic_plan import plan_of
-from tlib.panels import caution, ends, first_steps, heat_day, tour, words_used
+from tlib.panels import caution, ends, words_used
+from tlib.panels.books import first_steps, heat_day, places, tour
 from tlib.panels.sitting import Sitting
 from tlib.tables import table
 
@@ -25,7 +26,7 @@ def place(request):
 
 @pytest.fixture
 def larkrigg():
-    return tour.Tour(tour.larkrigg())
+    return tour.Tour(places.larkrigg())
 
 
 # --- the tour ---
@@ -46,7 +47,7 @@ def test_each_button_lies_in_the_middle_of_its_number(place):
 
 def test_buttons_are_large_enough_and_hide_none_of_their_neighbours():
     assert tour.TARGET >= 24  # WCAG 2.2, criterion 2.5.8
-    rules = (Path(tour.__file__).parent / "panels.css").read_text(encoding="utf-8")
+    rules = (Path(panels.__file__).parent / "panels.css").read_text(encoding="utf-8")
     (spot,) = re.findall(r"button\.widget-button\.tlib-spot \{(.*?)\}", rules, re.DOTALL)
     assert f"width: {tour.TARGET}px" in spot
     assert f"height: {tour.TARGET}px" in spot
@@ -105,7 +106,9 @@ def test_the_page_needs_no_engine_for_its_first_picture():
     import subprocess
     import sys
 
-    code = "import sys; from tlib.panels import tour; tour.tour(); print({'numba', 'CoolProp'} & set(sys.modules))"
+    code = (
+        "import sys; from tlib.panels.books import tour; tour.tour(); print({'numba', 'CoolProp'} & set(sys.modules))"
+    )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=True)
     assert done.stdout.strip() == "set()"
 
@@ -144,7 +147,7 @@ def test_words_picture_and_run_agree_in_every_quarter_of_an_hour(clock):
         assert reading == pytest.approx(abs(heat(name, clock)), abs=0.051)
     for name in (*heat_day.GIVES, *heat_day.TAKES, "burner to store"):
         assert (name in told) == (abs(heat(name, clock)) >= heat_day.LEAST), name
-    (picture,) = heat_day.picture(clock)
+    (picture,) = heat_day.pictures(clock)
     for passing in heat_day.passing_at(clock):
         assert f">{passing.reading}</text>" in picture.markup
         assert passing.reading in picture.words
@@ -165,12 +168,12 @@ def test_no_pump_moves_heat_in_the_power_cut_and_two_parts_that_need_no_power_do
     ("time", "clock"), [(0.0, 6.0), (899.0, 6.0), (900.0, 6.25), (47400.0, 19.0), (64800.0, 23.75)]
 )
 def test_the_player_shows_the_quarter_of_an_hour_that_holds_the_moment(time, clock):
-    assert heat_day.frame(heat_day.day(), time) == heat_day.picture(clock)
+    assert heat_day.frame(heat_day.day(), time) == heat_day.pictures(clock)
 
 
-@pytest.mark.parametrize("values", list(ends((heat_day.CLOCK,))), ids=str)
+@pytest.mark.parametrize("values", list(ends(heat_day.SIGHT)), ids=str)
 def test_the_clock_draws_at_its_ends(values):
-    (picture,) = heat_day.picture(**values)
+    (picture,) = heat_day.pictures(**values)
     assert picture.words.startswith("From ")
     assert picture.words.endswith(" at the bottom.")
 
@@ -185,12 +188,12 @@ def test_the_clock_draws_at_its_ends(values):
     ],
 )
 def test_each_moment_shows_what_its_name_says(moment, passes):
-    clock = heat_day.MOMENTS[moment].get("time_of_day", heat_day.CLOCK.start)
+    clock = heat_day.PRESETS[moment].get("time_of_day", heat_day.SIGHT[0].start)
     assert {passing.name for passing in heat_day.passing_at(clock)} == passes
 
 
 def test_parts_are_marked_by_more_than_colour():
-    (picture,) = heat_day.picture(19.0)
+    (picture,) = heat_day.pictures(19.0)
     assert 'stroke-width="5"' in picture.markup
     assert picture.rows[0] == ("number", "part", "heat now")
     marked = [row[1] for row in picture.rows[1:] if row[2] != "nothing"]

@@ -1,12 +1,12 @@
 """Sliders, predictions and answer boxes: a thin skin over pure functions.
 
-A book's own panel is a module here that builds a `Panel` from a pure function; a notebook calls it, and the boxes
-below, one in a cell.
+A book's own panel is a module in `books` that builds a `Panel` from a pure function; a notebook calls it, and the
+boxes below, one in a cell.
 """
 
 from tlib.panels.answers import answer
 from tlib.panels.caution import caution
-from tlib.panels.controls import Choice, Control, ends
+from tlib.panels.controls import Choice, Control, ends, starts
 from tlib.panels.faded_example import FadedExample
 from tlib.panels.hand_in import hand_in
 from tlib.panels.learner import learner
@@ -22,5 +22,5 @@ from tlib.panels.worked_example import WorkedExample
 __all__ = [
     "Choice", "Control", "FadedExample", "Panel", "Playback", "Prediction", "WorkedExample",
     "answer", "caution", "ends", "hand_in", "learner", "own_words",
-    "set_exercise", "set_work", "show", "words", "words_used",
+    "set_exercise", "set_work", "show", "starts", "words", "words_used",
 ]  # fmt: skip

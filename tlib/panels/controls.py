@@ -11,7 +11,7 @@ from tlib.panels.fields import button, side_by_side
 from tlib.panels.markup import paragraph, shown
 from tlib.validation import OutOfRange, require
 
-__all__ = ["IN_SIGHT", "Choice", "Control", "Controls", "ends"]
+__all__ = ["IN_SIGHT", "Choice", "Control", "Controls", "ends", "starts"]
 
 IN_SIGHT = 5
 """The most controls a panel shows before a learner asks for more."""
@@ -281,6 +281,27 @@ class Controls:
         return [*column, shown(paragraph("Places to visit", "quiet")), side_by_side(*self.buttons.values())]
 
 
+def starts(*controls):
+    """Return the value that each control begins with.
+
+    Parameters
+    ----------
+    *controls : Control or Choice
+        Those of a panel.
+
+    Returns
+    -------
+    dict
+        Values by name.
+
+    Examples
+    --------
+    >>> starts(Control("logs", 0, 20, 0.5, 8, "kg"))
+    {'logs': 8.0}
+    """
+    return {control.name: control.accepted(control.start) for control in controls}
+
+
 def ends(controls):
     """Yield values that a panel must be able to draw: each control at each end, then all low, then all high.
 
@@ -299,7 +320,7 @@ def ends(controls):
     >>> list(ends([Control("logs", 0, 20, 1, 8, "kg")]))
     [{'logs': 0.0}, {'logs': 20.0}, {'logs': 0.0}, {'logs': 20.0}]
     """
-    start = {control.name: control.start for control in controls}
+    start = starts(*controls)
     for control in controls:
         for value in control.ends:
             yield start | {control.name: value}

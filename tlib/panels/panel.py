@@ -40,6 +40,8 @@ class Panel:
     ----------
     controls : Controls
         The column of controls.
+    show : callable
+        As given.
     easel : Easel
         The place of the pictures.
     play : Playback or None
@@ -57,7 +59,7 @@ class Panel:
         self, controls, presets, show, *, more=(), prediction=None, getting_ready=None, title="", play=None
     ):  # fmt: skip
         self.controls = Controls(controls, more, presets)
-        self._show, self._prediction, self.play = show, prediction, play
+        self.show, self._prediction, self.play = show, prediction, play
         self.easel = Easel(getting_ready)
         self._closed = shown(paragraph(CLOSED, "quiet"))
         pictures = widgets.VBox([self.easel.widget, play.widget]) if play else self.easel.widget
@@ -96,7 +98,7 @@ class Panel:
         if not self.is_open:
             return
         values = self._values()
-        self.easel.draw(lambda: self._show(**values))
+        self.easel.draw(lambda: self.show(**values))
         if self.play:
             self.play.take(**values)
 

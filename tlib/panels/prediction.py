@@ -8,7 +8,7 @@ from tlib.panels.fields import button, on_enter
 from tlib.panels.markup import blank, paragraph, shown, status
 from tlib.panels.sitting import CannotSave, saved_at, sitting
 
-__all__ = ["Prediction"]
+__all__ = ["Prediction", "echo"]
 
 _KINDLY = "It stays as it is, so that you can hold it against what you see. A wrong guess costs nothing."
 
@@ -130,6 +130,32 @@ class Prediction:
     def _offer(self, offered):
         self.field.disabled = not offered
         blank(self._form, hidden=not offered)
+
+
+def echo(prediction, unit=""):
+    """Return the sentence that reminds a learner of what was locked, for the words of a picture.
+
+    Parameters
+    ----------
+    prediction : str, float or None
+        What was locked.
+    unit : str, optional
+        The unit of a number.
+
+    Returns
+    -------
+    str
+        Empty if nothing was locked.
+
+    Examples
+    --------
+    >>> echo("Less than half"), echo(70.0, "°C"), echo(None)
+    ('You predicted: less than half.', 'You predicted: 70 °C.', '')
+    """
+    if prediction is None:
+        return ""
+    said = f"{prediction[0].lower()}{prediction[1:].rstrip('.')}" if isinstance(prediction, str) else f"{prediction:g}"
+    return f"You predicted: {said} {unit}".strip() + "."
 
 
 class _NotYet(ValueError):

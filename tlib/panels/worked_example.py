@@ -1,4 +1,4 @@
-"""A worked sum: in full, a line at a time, or with lines left for the learner to fill."""
+"""A worked sum, a line at a time."""
 
 from html import escape
 
@@ -7,11 +7,9 @@ import ipywidgets as widgets
 from tlib.panels.fields import button, side_by_side
 from tlib.panels.markup import blank, heading, shown
 from tlib.panels.style import sheet
-from tlib.validation import OutOfRange
+from tlib.validation import require
 
 __all__ = ["WorkedExample"]
-
-_BLANK = "your turn"
 
 
 class WorkedExample:
@@ -19,12 +17,10 @@ class WorkedExample:
 
     Parameters
     ----------
-    lines : sequence of (str, str)
-        What each line works out, and what it gives: ``("8 kg × 4.087 kWh/kg", "32.7 kWh")``.
+    lines : sequence of tlib.sizing.Line
+        The sum, each line with its working.
     title : str, optional
         The heading.
-    left_out : sequence of int, optional
-        Lines, counting from 1, whose values the learner works out on paper before uncovering them.
 
     Attributes
     ----------
@@ -42,52 +38,34 @@ class WorkedExample:
     Raises
     ------
     OutOfRange
-        If there are no lines, or a line that is left out is not there.
+        If there are no lines.
     """
 
-    def __init__(self, lines, title="", left_out=()):
-        self.lines = tuple((str(text), str(value)) for text, value in lines)
-        if not self.lines or not set(left_out) <= set(range(1, len(self.lines) + 1)):
-            raise OutOfRange(f"left_out must name lines from 1 to {len(self.lines)}; got {list(left_out)}.")
-        self._left_out, self._told, self.uncovered = frozenset(left_out), frozenset(), 0
+    def __init__(self, lines, title=""):
+        self.lines, self.uncovered = tuple(lines), 1
+        require(len(self.lines), "the number of lines", "", at_least=1)
         self.sum = shown()
-        self.next, self.all = button("", self._step), button("Show every line", self._uncover_all)
+        self.next = button("Show the next line", lambda: self._uncover(self.uncovered + 1))
+        self.all = button("Show every line", lambda: self._uncover(len(self.lines)))
         head = [shown(heading(title))] if title else []
         self.widget = widgets.VBox([sheet(), *head, self.sum, side_by_side(self.next, self.all)])
         for kind in ("tlib", "tlib-worked"):
             self.widget.add_class(kind)
-        self._step()
+        self._uncover(1)
 
-    @property
-    def _waiting(self):
-        """The number of the last line in sight if its value is still the learner's to find, else 0."""
-        number = self.uncovered
-        return number if number in self._left_out - self._told else 0
-
-    def _step(self):
-        if self._waiting:
-            self._told |= {self.uncovered}
-        else:
-            self.uncovered += 1
-        self._write()
-
-    def _uncover_all(self):
-        self.uncovered, self._told = len(self.lines), self._left_out
-        self._write()
-
-    def _write(self):
-        shown_lines = enumerate(self.lines[: self.uncovered], start=1)
-        rows = "".join(
-            f"<dt>{escape(text)}</dt><dd>{escape(_BLANK if number == self._waiting else f'= {value}')}</dd>"
-            for number, (text, value) in shown_lines
-        )
+    def _uncover(self, count):
+        self.uncovered = min(count, len(self.lines))
+        rows = "".join(map(_row, self.lines[: self.uncovered]))
         self.sum.value = f'<div role="status" aria-live="polite"><dl class="tlib-sum">{rows}</dl></div>'
-        self.next.description = "Show what it gives" if self._waiting else "Show the next line"
-        finished = self.uncovered == len(self.lines) and not self._waiting
         for each in (self.next, self.all):
-            blank(each, hidden=finished)
+            blank(each, hidden=self.uncovered == len(self.lines))
 
     def _ipython_display_(self):
         from IPython.display import display
 
         display(self.widget)
+
+
+def _row(line):
+    named = f"{line.name[0].upper()}{line.name[1:]}: {line.working}"
+    return f"<dt>{escape(named)}</dt><dd>= {escape(line.says)}</dd>"

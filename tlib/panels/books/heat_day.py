@@ -6,14 +6,14 @@ import numpy as np
 
 from tlib.figures.schematic import Passing, schematic
 from tlib.installation.schematic_plan import plan_of
+from tlib.panels.books.places import larkrigg
 from tlib.panels.controls import Control
 from tlib.panels.panel import Panel
 from tlib.panels.playback import Playback
-from tlib.panels.prediction import Prediction
-from tlib.panels.tour import larkrigg
+from tlib.panels.prediction import Prediction, echo
 from tlib.simulation import Conditions, Day, Draw, Fault, Firing, Heating, Start, engine_is_ready, simulate
 
-__all__ = ["CLOCK", "MOMENTS", "SLOT", "day", "frame", "panel", "passing_at", "picture", "prediction", "words_at"]
+__all__ = ["PRESETS", "SIGHT", "SLOT", "day", "frame", "panel", "passing_at", "pictures", "prediction", "words_at"]
 
 HOUR, KW = 3600.0, 1000.0
 BEGINS, ENDS = 6.0, 24.0
@@ -25,11 +25,13 @@ POWER_CUT = (18.75, 19.75)
 LEAST = 0.05
 """Less heat than this is not told of [kW]."""
 
-CLOCK = Control(
-    "time_of_day", BEGINS, ENDS - SLOT, SLOT, 7.25, "hours",
-    "18.5 is half past six in the evening. Arrow keys go on by a quarter of an hour.",
+SIGHT = (
+    Control(
+        "time_of_day", BEGINS, ENDS - SLOT, SLOT, 7.25, "hours",
+        "18.5 is half past six in the evening. Arrow keys go on by a quarter of an hour.",
+    ),
 )  # fmt: skip
-MOMENTS = {"Morning": {}, "Sunny noon": {"time_of_day": 12.5}, "Evening fire": {"time_of_day": 18.5},
+PRESETS = {"Morning": {}, "Sunny noon": {"time_of_day": 12.5}, "Evening fire": {"time_of_day": 18.5},
            "Power cut": {"time_of_day": 19.0}}  # fmt: skip
 PACES = {"A quarter of an hour a step": 15}
 
@@ -159,7 +161,7 @@ def _clock(clock):
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
-def picture(time_of_day, prediction=None):
+def pictures(time_of_day, prediction=None):
     """Return the installation with the parts marked through which heat passes.
 
     Parameters
@@ -167,7 +169,7 @@ def picture(time_of_day, prediction=None):
     time_of_day : float
         When the quarter of an hour begins [h].
     prediction : str, optional
-        What the learner thought; the picture does not depend on it.
+        What the learner thought, told while the power is off.
 
     Returns
     -------
@@ -176,6 +178,8 @@ def picture(time_of_day, prediction=None):
     """
     title = f"{larkrigg().name}, {_clock(time_of_day)}"
     heat, words = passing_at(time_of_day), words_at(time_of_day)
+    if POWER_CUT[0] <= time_of_day < POWER_CUT[1]:
+        words = f"{words} {echo(prediction)}".strip()
     return (schematic(plan_of(larkrigg()), (), heat, title=title, words=words),)
 
 
@@ -195,7 +199,7 @@ def frame(result, time):
         One.
     """
     quarters = min(int(time / HOUR / SLOT + 1e-9), round((ENDS - BEGINS) / SLOT) - 1)
-    return picture(result.begins / HOUR + quarters * SLOT)
+    return pictures(result.begins / HOUR + quarters * SLOT)
 
 
 def prediction():
@@ -221,6 +225,6 @@ def panel():
         The question, then a clock with the installation beside it.
     """
     return Panel(
-        (CLOCK,), MOMENTS, picture, prediction=prediction(), getting_ready=lambda: not engine_is_ready(),
+        SIGHT, PRESETS, pictures, prediction=prediction(), getting_ready=lambda: not engine_is_ready(),
         title="Through which parts does heat pass now?", play=Playback(frame, lambda **_: day(), paces=PACES),
     )  # fmt: skip

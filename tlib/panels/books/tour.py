@@ -1,31 +1,24 @@
 """Book 00, the whole installation on one picture: choose any part by mouse or keyboard, and read what it is for."""
 
-from functools import cache
 from html import escape
 
 import ipywidgets as widgets
 
-from tlib import installation, tables
 from tlib.figures.schematic import schematic
 from tlib.installation.schematic_parts import PAGE
 from tlib.installation.schematic_plan import plan_of
-from tlib.panels.first_steps import books
+from tlib.panels.books.first_steps import books
+from tlib.panels.books.places import larkrigg
 from tlib.panels.markup import heading, paragraph, shown, unbroken
 from tlib.panels.picture_box import PictureBox
 from tlib.panels.style import sheet
 from tlib.tables import table
 
-__all__ = ["Tour", "check", "larkrigg", "told", "tour"]
+__all__ = ["Tour", "check", "told", "tour"]
 
 TARGET = 26
 """Width and height of a button on the picture [px]; WCAG 2.2 asks for 24."""
 ASK = "Choose a part: press its number in the picture, or its name in the list."
-
-
-@cache
-def larkrigg():
-    """Return Larkrigg Farm as its file describes it."""
-    return installation.load(tables.shipped("workbooks") / "sites" / "larkrigg.toml")
 
 
 class Tour:

@@ -1,14 +1,11 @@
 """Book 04, the evening fire and the morning shower: from a basket of logs to the last shower, as pure functions."""
 
-from functools import cache
-from pathlib import Path
-
 import numpy as np
 
-from tlib import installation, sizing, tables
-from tlib.figures import balance, bars, chart, store
-from tlib.panels.controls import Choice, Control
-from tlib.panels.faded_example import FadedExample
+from tlib import sizing
+from tlib.figures import chart, store
+from tlib.panels.books.places import larkrigg
+from tlib.panels.controls import Choice, Control, starts
 from tlib.panels.panel import Panel
 from tlib.panels.prediction import Prediction
 from tlib.simulation import Conditions, Draw, Firing, Heating, Start, engine_is_ready, simulate
@@ -16,25 +13,7 @@ from tlib.stratification import usable_heat
 from tlib.stratification.column import layer_at
 from tlib.thermal_store import FILL_DENSITY
 
-__all__ = [
-    "BY_HAND",
-    "MORE",
-    "PRESETS",
-    "SECOND",
-    "SIGHT",
-    "THIRD",
-    "account",
-    "check",
-    "evening",
-    "panel",
-    "pictures",
-    "prediction",
-    "room_picture",
-    "second_evening",
-    "sums",
-    "third_evening",
-    "worked_sum",
-]  # fmt: skip
+__all__ = ["MORE", "PRESETS", "SIGHT", "as_it_begins", "evening", "panel", "pictures", "prediction"]
 
 HOUR, KWH = 3600.0, 3.6e6
 LIT = 18 * HOUR
@@ -68,12 +47,6 @@ PRESETS = {
     "Wet wood": {"moisture": 40},
     "Lit on a hot store": {"store_at_lighting": 70, "logs": 12},
 }
-
-
-@cache
-def larkrigg():
-    """Return Larkrigg Farm as its file describes it."""
-    return installation.load(Path(tables.shipped("workbooks")) / "sites" / "larkrigg.toml")
 
 
 def evening(
@@ -118,6 +91,11 @@ def evening(
             draws=tuple(Draw(FIRST_SHOWER + i * BETWEEN_SHOWERS, **SHOWER) for i in range(int(morning_showers))),
         ),
     )
+
+
+def as_it_begins():
+    """Return the evening with every control where it starts."""
+    return evening(**{name: value for name, value in starts(*SIGHT, *MORE).items() if name != "store_drawn_at"})
 
 
 def pictures(store_drawn_at, prediction=None, **values):
@@ -275,109 +253,6 @@ def _shower_words(day, values):
 def _clock(time):
     minutes = round((LIT + float(time)) / 60) % (24 * 60)
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
-
-
-BY_HAND = {"logs": 8.0, "moisture": 0.20, "efficiency": 0.75, "share": 0.65, "store": 35.0, "limit": 80.0}
-"""The numbers of the worked sum; shares as plain numbers, temperatures [°C]."""
-SECOND = BY_HAND | {"store": 50.0, "limit": 85.0}
-THIRD = {"logs": 10.0, "moisture": 0.25, "efficiency": 0.70, "share": 0.60, "store": 42.0, "limit": 85.0}
-
-
-def sums(given):
-    """Return the sum of an evening at Larkrigg, each line with its working.
-
-    Parameters
-    ----------
-    given : mapping
-        As `BY_HAND`.
-
-    Returns
-    -------
-    tuple of tlib.sizing.Line
-    """
-    return sizing.evening_working(**given, volume=larkrigg().store.volume)
-
-
-def worked_sum():
-    """Return the sum of the evening, a line at a time, worked by the library.
-
-    Returns
-    -------
-    tuple of (str, str)
-        What each line does, and its result with unit.
-    """
-    return tuple((f"{line.name[0].upper()}{line.name[1:]}: {line.working}", line.says) for line in sums(BY_HAND))
-
-
-def second_evening():
-    """Return the same sum for the next evening, with three of its lines left to the learner."""
-    return FadedExample(
-        "second-evening", sums(SECOND), (4, 6, 7), title="The next evening: three lines are yours",
-        ask="The same eight kilos of the same wood, but the store is still at 50 °C when the fire is lit. "
-        "It may reach 85 °C, no more. Write each line that is yours with its unit.",
-    )  # fmt: skip
-
-
-def third_evening():
-    """Return the same sum for a third evening, with every line left to the learner."""
-    return FadedExample(
-        "third-evening", sums(THIRD), title="The third evening: every line is yours",
-        ask="Ten kilos at 25 % moisture. The burner makes use of 70 % of the heat, and the water gets 60 % of that. "
-        "The 300 litres stand at 42 °C and may reach 85 °C.",
-    )  # fmt: skip
-
-
-def room_picture():
-    """Return the picture that opens the book: the heat of eight kilos against the room in the store.
-
-    Returns
-    -------
-    tlib.figures.picture.Picture
-    """
-    volume, water = larkrigg().store.volume, sums(BY_HAND)[3].value
-    limits = [
-        bars.Limit(f"to {limit} °C", float(sizing.headroom(volume, BY_HAND["store"], limit))) for limit in (85, 90, 95)
-    ]
-    return bars.headroom_bar(
-        limits, water, title="What eight kilos bring, and what the store can take",
-        words="The store is at 35 °C all through. The heat of eight kilos of dry logs fits below 85 °C. "
-        "From 50 °C it would not.",
-    )  # fmt: skip
-
-
-def check():
-    """Return what the computed evening says beside the hand sum, in one sentence and with the books closed.
-
-    Returns
-    -------
-    str
-        Two sentences.
-    """
-    day = _as_it_begins()
-    by_hand, computed = sums(BY_HAND)[3].value / KWH, day.ledger["fire to water"] / KWH
-    agree = "agree" if day.ledger.closure <= 1e-12 else "do NOT agree"
-    return (
-        f"Heat to the water: {by_hand:.1f} kWh by hand, {computed:.1f} kWh in the computed store.\n"
-        f"Over the day, heat in, heat out and heat kept {agree}."
-    )
-
-
-def _as_it_begins():
-    """Return the evening with every control where it starts."""
-    return evening(**{control.name: control.start for control in (*SIGHT, *MORE) if control.name != "store_drawn_at"})
-
-
-def account():
-    """Return the picture of the evening's heats as an account: what came in, where it went, what is left.
-
-    Returns
-    -------
-    tlib.figures.picture.Picture
-    """
-    return balance.ledger_balance(
-        _as_it_begins().ledger, title="Where the heat of eight kilos went",
-        words="All heat that came from the fire went to the taps, was lost on the way, or is still there.",
-    )  # fmt: skip
 
 
 def prediction():

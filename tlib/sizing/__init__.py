@@ -1,0 +1,21 @@
+"""Sizes from a few readings: room left in a store, logs tonight, hours until full, and the store that a fire needs.
+
+Each sum can also be had with its working: a `Line` names a step, says its rule in words and in numbers, and holds its
+value. Panels and papers print these lines, so nothing that a learner reads is worked twice.
+"""
+
+from tlib.sizing.buffers import SMALLEST_BUFFER, buffer_is_enough, buffer_working, least_buffer
+from tlib.sizing.lines import Line
+from tlib.sizing.logs import evening_working, headroom, logs_tonight, time_until_full
+
+__all__ = [
+    "SMALLEST_BUFFER",
+    "Line",
+    "buffer_is_enough",
+    "buffer_working",
+    "evening_working",
+    "headroom",
+    "least_buffer",
+    "logs_tonight",
+    "time_until_full",
+]
