@@ -107,7 +107,7 @@ def test_the_page_needs_no_engine_for_its_first_picture():
     import sys
 
     code = (
-        "import sys; from tlib.panels.books import tour; tour.tour(); print({'numba', 'CoolProp'} & set(sys.modules))"
+        "import sys; from tlib.panels.books.tour import tour; tour(); print({'numba', 'CoolProp'} & set(sys.modules))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=True)
     assert done.stdout.strip() == "set()"
