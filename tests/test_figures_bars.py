@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tlib.figures import lettering, palette
-from tlib.figures.bars import Limit, headroom_bar
+from tlib.figures.bars import Limit, Mark, headroom_bar
 from tlib.validation import OutOfRange
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -62,7 +62,9 @@ def test_what_does_not_fit_is_drawn_and_said():
     assert fits[1] == pytest.approx(beyond[0], abs=0.02)
     scale = (room[1] - room[0]) / 5.9
     assert ((fits[1] - fits[0]) / scale, (beyond[1] - beyond[0]) / scale) == pytest.approx((4.2, 3.8), rel=0.01)
-    assert {"3.8 kWh too much", "8.0 kWh", "to 90 °C", "4.2 kWh", "to 95 °C", "5.9 kWh"} <= set(printed(picture))
+    assert {"3.8 kWh too much", "still to come, 8.0 kWh", "to 90 °C", "4.2 kWh", "to 95 °C", "5.9 kWh"} <= set(
+        printed(picture)
+    )
 
 
 def test_the_overflow_is_open_and_striped_not_only_red():
@@ -126,11 +128,24 @@ def test_bars_that_cannot_be_are_refused(make, says):
         make()
 
 
-@pytest.mark.parametrize("to_come", [10.0, 15.9, 16.5, 17.3, 17.5, 19.0])
-def test_no_limit_line_crosses_the_number_of_the_heat_to_come(to_come):
-    limits = [Limit("to 85 °C", 17.4 * KWH), Limit("to 95 °C", 20.9 * KWH)]
-    drawn = tree(headroom_bar(limits, to_come * KWH, **SAID))
-    (number,) = [one for one in drawn.iter(f"{SVG}text") if one.get("y") == "178"]
-    (line,) = [one.get("d") for one in drawn.iter(f"{SVG}path") if one.get("d").endswith(" 196.0")]
-    begins, crossing = float(number.get("x")), float(line[1:].split()[0])
-    assert not begins - 2 < crossing < begins + lettering.width(number.text, lettering.READING) + 2
+KILOWATT_HOURS = st.floats(0, 60).map(lambda heat: heat * KWH)
+
+
+@given(KILOWATT_HOURS, KILOWATT_HOURS, KILOWATT_HOURS)
+@settings(max_examples=40, deadline=None)
+def test_marks_stand_at_their_heat_and_their_labels_never_meet(to_come, dry, guess):
+    marks = [Mark("20 % wood", dry), Mark("you, for 35 %", guess)]
+    picture = headroom_bar([Limit("to 85 °C", 17.4 * KWH)], to_come, marks, **SAID)
+    assert_apart(picture)
+    dashed = [float(p.get("d")[1:].split()[0]) for p in tree(picture).iter(f"{SVG}path") if p.get("stroke-dasharray")]
+    begin, end = bars(picture, 26)[0]
+    places = [begin + (end - begin) * heat / (17.4 * KWH) for heat in sorted((dry, guess))]
+    assert dashed == pytest.approx(places, abs=0.2)
+    assert [row[0] for row in picture.rows[-2:]] == ["20 % wood", "you, for 35 %"]
+
+
+def test_no_more_than_two_marks_and_none_below_nought():
+    with pytest.raises(OutOfRange, match="number of marks must be 2 or less; got 3"):
+        headroom_bar([Limit("to 85 °C", 1.0)], 1.0, [Mark("dry", 1.0)] * 3, **SAID)
+    with pytest.raises(OutOfRange, match="dry must be 0 J or more; got -1"):
+        Mark("dry", -1.0)

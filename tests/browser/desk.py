@@ -180,19 +180,21 @@ class Desk:
         return until.wait_for()
 
     def sit_down(self, learner, guess):
-        """Give the learner number, and lock a guess, as a workbook asks before its panel opens."""
+        """Give the learner number, and lock a guess, one of the options of the workbook's prediction."""
         self.page.get_by_role("textbox", name="Your learner number").fill(learner)
         self.page.get_by_role("button", name="This is me").click()
         self.page.get_by_text(f"These are the answers of learner {learner}.").wait_for()
-        for _ in range(
-            6
-        ):  # the page is made anew for the learner, and with it the field, until the last exercise stands
-            self.page.get_by_role("textbox", name="Your prediction").fill(guess)
+        self.predict(guess)
+        self.page.locator(".tlib-pictures [role=img], .tlib-pictures img").first.wait_for()
+
+    def predict(self, guess):
+        """Lock a guess; again if need be, for the page is made anew for the learner until its last exercise stands."""
+        for _ in range(6):
+            self.page.get_by_role("radio", name=guess).check()
             self.page.get_by_role("button", name="Lock my prediction").click()
             with contextlib.suppress(PlaywrightTimeout):
-                self.page.get_by_text("You predicted:").wait_for(timeout=10_000)
+                self.page.get_by_text("You predicted:").first.wait_for(timeout=10_000)
                 break
-        self.page.locator(".tlib-pictures [role=img], .tlib-pictures img").first.wait_for()
 
     def restart_kernel(self):
         """Restart the kernel as a learner would, and wait until the page has run again."""

@@ -7,7 +7,7 @@ from tlib.figures.lettering import JOULES_A_KWH, NAME, READING, kwh
 from tlib.figures.picture import LateRows, Picture, sentence
 from tlib.validation import require
 
-__all__ = ["Limit", "headroom_bar"]
+__all__ = ["Limit", "Mark", "headroom_bar"]
 
 _WIDE = 640
 _NAMES, _BEGIN, _END = 196, 212, 524  # right edge of the names, and the ends of the scale [px]
@@ -38,6 +38,25 @@ class Limit:
 
 
 @dataclass(frozen=True)
+class Mark:
+    """Another amount of heat to hold the bar against: a learner's guess, the same with dry wood.
+
+    Parameters
+    ----------
+    name : str
+        What it is: "your guess".
+    heat : float
+        How much [J]; 0 or more.
+    """
+
+    name: str
+    heat: float
+
+    def __post_init__(self):
+        require(self.heat, self.name, "J", at_least=0)
+
+
+@dataclass(frozen=True)
 class _Scale:
     """Where an amount of heat stands along the picture."""
 
@@ -53,7 +72,7 @@ class _Scale:
         return _BEGIN + (_END - _BEGIN) * (heat - self.low) / (self.high - self.low)
 
 
-def headroom_bar(limits, to_come, *, title, words, kind="log burner", notice=""):
+def headroom_bar(limits, to_come, marks=(), *, title, words, kind="log burner", notice=""):
     """Draw the room left in the store against the heat that is still to come.
 
     Parameters
@@ -62,6 +81,8 @@ def headroom_bar(limits, to_come, *, title, words, kind="log burner", notice="")
         One to four limits; the first is the one the heat should keep to.
     to_come : float
         Heat still to come [J]; 0 or more.
+    marks : sequence of Mark, optional
+        Up to two other amounts, drawn below the heat to come.
     title, words : str
         The one bold line, and the sentence that says what the picture means.
     kind : str, optional
@@ -72,12 +93,12 @@ def headroom_bar(limits, to_come, *, title, words, kind="log burner", notice="")
     Returns
     -------
     Picture
-        An inline SVG of 640 by 236 px, its words, and a row for the heat and each limit.
+        An inline SVG of 640 by 236 px, 40 more with marks, its words, and a row for the heat, each limit and each mark.
 
     Raises
     ------
     OutOfRange
-        If there are no limits or more than four, or `to_come` is below 0.
+        If there are no limits or more than four, more than two marks, or `to_come` is below 0.
 
     Examples
     --------
@@ -86,13 +107,16 @@ def headroom_bar(limits, to_come, *, title, words, kind="log burner", notice="")
     (('still to come', '8.0 kWh'), ('room to 90 °C', '4.2 kWh'), ('too much', '3.8 kWh'))
     """
     require(len(limits), "number of limits", "", at_least=1, at_most=4)
+    require(len(marks), "number of marks", "", at_most=2)
     to_come = float(require(to_come, "heat to come", "J", at_least=0))
-    scale = _Scale.over(0.0, to_come, *(limit.room for limit in limits))
-    said = sentence(words, notice)
+    scale = _Scale.over(0.0, to_come, *(limit.room for limit in limits), *(mark.heat for mark in marks))
+    said, size = sentence(words, notice), (_WIDE, 276 if marks else 236)
+    coming = _coming(scale, limits[0].room, to_come, kind)
     markup = svg.frame(
-        (_WIDE, 236), title, said, _room(scale, limits), _coming(scale, limits[0].room, to_come, kind), notice=notice
-    )
-    return Picture(markup, said, LateRows(lambda: _headroom_rows(limits, to_come)))
+        size, title, said, _room(scale, limits), coming, _marked(scale, marks),
+        svg.text(_BEGIN, size[1] - 22, _verdict(limits[0].room, to_come)), notice=notice,
+    )  # fmt: skip
+    return Picture(markup, said, LateRows(lambda: _headroom_rows(limits, to_come, marks)))
 
 
 def _room(scale, limits):
@@ -122,20 +146,26 @@ def _coming(scale, room, to_come, kind):
     colour = palette.flow(kind).colour
     stripes = [x for x in range(int(edge) + 7, int(end), 7) if x < end - 3]
     return "".join([
-        svg.text(_NAMES, 177, "still to come", text_anchor="end"),
+        svg.text(_NAMES, 177, f"still to come, {kwh(to_come)}", text_anchor="end"),
         svg.tag("rect", x=left, y=160, width=max(edge - left, 0), height=26, fill=colour),
         svg.tag("rect", x=edge, y=160, width=end - edge, height=26, fill=palette.PAPER, stroke=palette.WARNING,
                 stroke_width=2) if end > edge else "",
         *(svg.line(x, 161, x, 185, stroke=palette.WARNING, width=1.6) for x in stripes),
-        svg.text(_beside(end, scale.x(room), kwh(to_come)), 178, kwh(to_come), size=READING),
-        svg.text(_BEGIN, 214, _verdict(room, to_come)),
     ])  # fmt: skip
 
 
-def _beside(end, limit, words):
-    """Return where words stand after the end of a bar: behind the upright line of a limit that would cross them."""
-    at = end + 8
-    return limit + 8 if end < limit < at + lettering.width(words, READING) + 4 else at
+def _marked(scale, marks):
+    """Draw a dashed mark for each other amount, its name and value below."""
+    ranked = sorted(marks, key=lambda mark: mark.heat)
+    says = [f"{mark.name}, {kwh(mark.heat)}" for mark in ranked]
+    places = [scale.x(mark.heat) for mark in ranked]
+    middles = lettering.spread(places, [lettering.width(each, READING) for each in says], 24, _WIDE - 16, gap=16)
+    return "".join(
+        svg.line(x, 156, x, 206, width=1.6, line="dashed")
+        + svg.line(x, 206, middle, 212, stroke=palette.QUIET, width=0.9)
+        + svg.text(middle, 226, each, size=READING, text_anchor="middle")
+        for x, middle, each in zip(places, middles, says, strict=True)
+    )
 
 
 def _verdict(room, to_come):
@@ -148,10 +178,12 @@ def _miss(room, to_come):
     return (round(to_come / JOULES_A_KWH, 1) - round(room / JOULES_A_KWH, 1)) * JOULES_A_KWH
 
 
-def _headroom_rows(limits, to_come):
+def _headroom_rows(limits, to_come, marks):
     yield ("what", "heat")
     yield ("still to come", kwh(to_come))
     for limit in limits:
         yield (f"room {limit.name}", limit.says)
     miss = _miss(limits[0].room, to_come)
     yield ("too much" if miss > 0 else "to spare", kwh(abs(miss)))
+    for mark in marks:
+        yield (mark.name, kwh(mark.heat))

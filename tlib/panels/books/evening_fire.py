@@ -3,17 +3,22 @@
 import numpy as np
 
 from tlib import sizing
-from tlib.figures import chart, store
+from tlib.combustion import net_calorific_value
+from tlib.figures import bars, chart, store
 from tlib.panels.books.places import larkrigg
 from tlib.panels.controls import Choice, Control, starts
 from tlib.panels.panel import Panel
-from tlib.panels.prediction import Prediction
+from tlib.panels.playback import Playback
+from tlib.panels.prediction import Prediction, echo
 from tlib.simulation import Conditions, Draw, Firing, Heating, Start, engine_is_ready, simulate
 from tlib.stratification import usable_heat
 from tlib.stratification.column import layer_at
 from tlib.thermal_store import FILL_DENSITY
 
-__all__ = ["MORE", "PRESETS", "SIGHT", "as_it_begins", "evening", "panel", "pictures", "prediction"]
+__all__ = [
+    "GUESSES", "MORE", "PRESETS", "SIGHT", "as_it_begins", "evening", "frame", "panel", "pictures", "prediction",
+    "water_heat",
+]  # fmt: skip
 
 HOUR, KWH = 3600.0, 3.6e6
 LIT = 18 * HOUR
@@ -26,6 +31,11 @@ SHOWER = {"volume": 0.048, "temperature": 40.0, "flow": 8 / 60}
 """One shower: six minutes at eight litres a minute, 40 °C."""
 FIRST_SHOWER, BETWEEN_SHOWERS = 12.5 * HOUR, 0.25 * HOUR
 BOILING = "boiling: the sum no longer describes what happens"
+
+DRY, WET = 20, 35
+"""Moisture of the wood that the taught sums use, and of the wood in the prediction [%]."""
+GUESSES = {"About 5 % less": 0.05, "About 20 % less": 0.20, "About 40 % less": 0.40}
+"""How much less heat wet wood gives the water, by the words of the prediction."""
 
 DRAWN_AT = {"18:00, lighting": 0.0, "20:00": 2 * HOUR, "22:00": 4 * HOUR, "06:00": SIX, "09:00": 15 * HOUR}
 
@@ -44,7 +54,8 @@ MORE = (
 )
 PRESETS = {
     "A good evening": {},
-    "Wet wood": {"moisture": 40},
+    "Wet wood": {"moisture": 35},
+    "The same logs, only wetter": {"moisture": 35, "logs": 10},
     "Lit on a hot store": {"store_at_lighting": 70, "logs": 12},
 }
 
@@ -93,30 +104,79 @@ def evening(
     )
 
 
+def _run(store_drawn_at, prediction, **values):
+    return evening(**values)
+
+
 def as_it_begins():
     """Return the evening with every control where it starts."""
     return evening(**{name: value for name, value in starts(*SIGHT, *MORE).items() if name != "store_drawn_at"})
 
 
 def pictures(store_drawn_at, prediction=None, **values):
-    """Return the store and the day for the values of the controls.
+    """Return the heat of the fire, the store and the day for the values of the controls.
 
     Parameters
     ----------
     store_drawn_at : float
         Time after lighting at which the store is drawn [s].
-    prediction : float, optional
-        The learner's guess for the top at six in the morning [°C].
+    prediction : str, optional
+        Which of `GUESSES` the learner locked.
     **values
         As `evening` takes them.
 
     Returns
     -------
     tuple of Picture
-        The store, then the day.
+        The heat against the room for it, the store, and the day.
     """
     day = evening(**values)
-    return _store(day, min(store_drawn_at, float(day.time[-1]))), _day(day, prediction, values)
+    return _heat(prediction, **values), *frame(day, min(store_drawn_at, float(day.time[-1]))), _day(day, values)
+
+
+def frame(day, time):
+    """Return the store at a moment of the day, for the panel and for the player.
+
+    Parameters
+    ----------
+    day : tlib.simulation.Result
+        As `evening` gives it.
+    time : float
+        After lighting [s].
+
+    Returns
+    -------
+    tuple of Picture
+        One.
+    """
+    return (_store(day, time),)
+
+
+def water_heat(logs, moisture, efficiency, share_to_water):
+    """Return the heat of a fire that goes to the water [J]; logs [kg], the others [%]."""
+    kilo = float(net_calorific_value(moisture / 100))
+    return logs * kilo * efficiency / 100 * share_to_water / 100
+
+
+def _heat(prediction, *, logs, moisture, store_at_lighting, efficiency, share_to_water, **_):
+    """Draw what the fire brings the water against the room in the store, with the same kilos dry and the guess."""
+    volume = larkrigg().store.volume
+    rooms = [bars.Limit(f"to {at} °C", float(sizing.headroom(volume, store_at_lighting, at))) for at in (85, 90, 95)]
+    brings, dry = (water_heat(logs, wet, efficiency, share_to_water) for wet in (moisture, DRY))
+    marks = [bars.Mark(f"{DRY} % wood", dry)] if moisture != DRY else []
+    marks += [bars.Mark(f"you, for {WET} %", dry * (1 - GUESSES[prediction]))] if prediction else []
+    return bars.headroom_bar(
+        rooms, brings, marks, title="What the fire brings the water, and the room for it",
+        words=" ".join(filter(None, (_heat_words(logs, moisture, brings, dry, rooms[0].room), echo(prediction)))),
+    )  # fmt: skip
+
+
+def _heat_words(logs, moisture, brings, dry, room):
+    said = f"{logs:g} kg at {moisture:g} % bring the water {brings / KWH:.1f} kWh."
+    if moisture != DRY and logs:
+        change = 100 * (1 - brings / dry)
+        said += f" That is {abs(change):.0f} % {'less' if change > 0 else 'more'} than the same kilos at {DRY} %."
+    return f"{said} That is more than the store can take below 85 °C: burn less." if brings > room else said
 
 
 def _store(day, time):
@@ -161,7 +221,7 @@ def _store_words(bands, layers, warm):
     return f"{top}. Up to 85 °C there is still room for {room:.1f} kWh."
 
 
-def _day(day, prediction, values):
+def _day(day, values):
     lines = [
         chart.Line(name, tuple(day.layers[:, layer]), kind)
         for name, layer, kind in (("top", 47, "top"), ("middle", 25, "middle"), ("bottom", 3, "bottom"))
@@ -170,9 +230,8 @@ def _day(day, prediction, values):
     showers = FIRST_SHOWER + (values["morning_showers"] - 1) * BETWEEN_SHOWERS + 360.0
     if values["morning_showers"] and showers < day.time[-1]:
         events.append(chart.Event("showers", FIRST_SHOWER, showers, "hot water"))
-    guess = chart.Guess("top", SIX, float(prediction)) if prediction is not None and day.time[-1] >= SIX else None
     return chart.day_chart(
-        tuple(day.time), tuple(lines), begins_at=LIT, events=tuple(events), band=chart.Band(75.0, 85.0), guess=guess,
+        tuple(day.time), tuple(lines), begins_at=LIT, events=tuple(events), band=chart.Band(75.0, 85.0),
         title="From the evening fire to the morning shower", words=day_words(day, values),
         notice=BOILING if day.boiled else "",
     )  # fmt: skip
@@ -258,10 +317,10 @@ def _clock(time):
 def prediction():
     """Return the question that is locked before the panel opens."""
     return Prediction(
-        "evening-fire",
-        "The store is at 35 °C. Eight kilos of logs at 20 % moisture go on at six in the evening, and no room is "
-        "heated. How hot is the top of the store at six the next morning?",
-        unit="°C",
+        "wet-wood",
+        "Eight kilos of logs at 20 % moisture go on the fire. Tomorrow it will be eight kilos again, from a wetter "
+        "pile: 35 %. The burner works just as well. How much heat does the water get now?",
+        tuple(GUESSES),
     )
 
 
@@ -271,9 +330,9 @@ def panel():
     Returns
     -------
     Panel
-        The question, then controls with the store and the day beside them.
+        The question, then controls with the heat, the store and the day beside them.
     """
     return Panel(
         SIGHT, PRESETS, pictures, more=MORE, prediction=prediction(), getting_ready=lambda: not engine_is_ready(),
-        title="Light the fire",
+        title="Light the fire", play=Playback(frame, _run),
     )  # fmt: skip
