@@ -291,6 +291,21 @@ class TestLearner:
 
 
 class TestOwnWords:
+    def test_words_typed_before_the_number_was_given_are_kept_once_it_is(self, tmp_path, monkeypatch):
+        monkeypatch.setenv("TLIB_ANSWERS", str(tmp_path))
+        place = Sitting()
+        place.begin("book-04")
+        box = OwnWords("say-it", "Say it.", place)
+        box.field.value = "Hot water rises."
+        assert "Give your learner number" in box.saved.value
+        place.switch("17")
+        box._pace.left()
+        assert box.field.value == "Hot water rises."
+        assert "Saved" in box.saved.value
+        assert OwnWords("say-it", "", restarted(place)).field.value == "Hot water rises."
+        place.switch("18")
+        assert box.field.value == ""
+
     def test_are_kept_and_restored_as_they_were(self, place):
         box = OwnWords("say-it", "Say it in your own words.", place)
         box.field.value = "A lit fire <cannot> be stopped."

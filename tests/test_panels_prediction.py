@@ -97,3 +97,20 @@ def test_needs_a_learner(tmp_path, monkeypatch):
     guess.lock.click()
     assert "Give your learner number at the top of this page." in guess.says.value
     assert not guess.is_locked
+
+
+def test_what_was_typed_before_the_number_was_given_stays_and_another_learner_does_not_see_it(tmp_path, monkeypatch):
+    monkeypatch.setenv("TLIB_ANSWERS", str(tmp_path))
+    place = Sitting()
+    place.begin("book-04")
+    guess, choice = (
+        Prediction("heat", "How much?", unit="kWh", place=place),
+        Prediction("half", "?", "abc", place=place),
+    )
+    guess.field.value, choice.field.value = "15", "b"
+    place.switch("17")
+    assert (guess.field.value, choice.field.value) == ("15", "b")
+    assert not guess.is_locked
+    place.switch("18")
+    assert (guess.field.value, choice.field.value) == ("", None)
+    place.close()

@@ -164,7 +164,7 @@ class FadedExample:
             for each in events:
                 if each.get("said") == self._kept_as(number):
                     self._count(number, each["text"], each["checked"])
-            field.value = self._seen.get(number, "")
+            field.value = self._seen.get(number, "" if self._place.before else field.value)
         for number in self.fields:
             self.says[number].value = self._told_again(number)
         self._sum_up()

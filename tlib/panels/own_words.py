@@ -45,10 +45,13 @@ class OwnWords:
     def _restore(self):
         self._pace = self._new_pace()
         kept = [e for e in self._place.events() if e["event"] == "said" and e.get("said") == self.name]
+        ours = "" if self._place.before else self.field.value
         self._quiet = True
-        self.field.value = kept[-1]["text"] if kept else ""
+        self.field.value = kept[-1]["text"] if kept else ours
         self._quiet = False
         self.saved.value = status(f"Saved {saved_at(kept[-1])}", "quiet") if kept else ""
+        if ours and not kept:
+            self._pace.typed(said=self.name, text=ours)
 
     def _new_pace(self):
         return TypingPace(_Said(Keeper(self._place)), self._say_saved, failed=lambda fault: self._say(str(fault)))

@@ -112,7 +112,9 @@ class Prediction:
         if kept:
             self._hold(kept[0])
         else:
-            self.value, self.field.value, self.says.value = None, None if self.options else "", ""
+            self.value, self.says.value = None, ""
+            if self._place.before:
+                self.field.value = None if self.options else ""
             self._offer(True)
         self._told()
 

@@ -22,20 +22,23 @@ class Sitting:
         The id of the piece of work, which names its answer book; empty before `begin`.
     learner : str
         The number of the learner whose answers the page shows; empty when nobody has said.
+    before : str
+        Whose answers it showed before. If empty, what stands in a field was typed by the learner who sits here now, and
+        stays; else it was another's, and goes.
     """
 
     def __init__(self):
-        self.work, self.learner, self._listeners = "", "", []
+        self.work, self.learner, self.before, self._listeners = "", "", "", []
 
     def begin(self, work):
         """Begin a piece of work for whoever works here now."""
-        self.work, self.learner = work, desk.current_learner()
+        self.work, self.before, self.learner = work, self.learner, desk.current_learner()
         self._tell()
 
     def switch(self, number):
         """Let another learner sit down; raise `NoLearner` if that is no number."""
         self.close()
-        self.learner = desk.switch_learner(number)
+        self.before, self.learner = self.learner, desk.switch_learner(number)
         self._tell()
 
     def close(self):
@@ -56,7 +59,7 @@ class Sitting:
             raise CannotSave("This page has not been run from its first line yet, so answers have no place.")
         if desk.current_learner() != self.learner:
             self.close()
-            self.learner = desk.current_learner()
+            self.before, self.learner = self.learner, desk.current_learner()
             self._tell()
             raise CannotSave(f"Learner {self.learner} works here now, so this page has changed. Please answer again.")
         if not self.learner:
