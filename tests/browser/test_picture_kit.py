@@ -27,9 +27,10 @@ PRINTED = """
   return {
     wide: Math.max(...seen('body *').map(each => each.getBoundingClientRect().right)),
     pictures: seen('.tlib-picture :is(svg, img)').map(each => each.getBoundingClientRect().height),
-    buttons: seen('button:not(.tlib-term), .widget-slider, .jp-CodeMirrorEditor, .lm-MenuBar').length,
+    buttons: seen('button:not(.tlib-term), .slider-container, .jp-CodeMirrorEditor, .lm-MenuBar').length,
     cautions: seen('.tlib-caution').length,
     fields: seen('.tlib-part input').length,
+    settings: seen('.tlib-row').map(each => [each.innerText.trim(), ...[...each.querySelectorAll('input')].map(i => i.value)]),
     sizes: seen('.tlib p, .tlib dd, .jp-MarkdownOutput p, .tlib-part input').map(size),
   };
 }
@@ -132,6 +133,7 @@ def test_the_page_prints_on_a4_with_nothing_cut_and_nothing_to_press(kit):
         assert len(page["pictures"]) == 3
         assert all(100 < height < HIGH for height in page["pictures"])
         assert (page["buttons"], page["cautions"], page["fields"]) == (0, 1, 8)
+        assert [(words.split("\n")[0], value) for words, value in page["settings"]] == [("Top (°C)", "80")]
         assert all(10.9 <= size <= 12.1 for size in page["sizes"]), sorted(set(page["sizes"]))
         whole = ".tlib-picture, .tlib-part, .tlib-caution, .tlib:has(.tlib-part)"
         assert kit.page.evaluate(IN_PIECES, whole) == []
