@@ -30,7 +30,7 @@ PRINTED = """
     buttons: seen('button:not(.tlib-term), .slider-container, .jp-CodeMirrorEditor, .lm-MenuBar').length,
     cautions: seen('.tlib-caution').length,
     fields: seen('.tlib-part input').length,
-    settings: seen('.tlib-row').map(each => [each.innerText.trim(), ...[...each.querySelectorAll('input')].map(i => i.value)]),
+    settings: seen('.tlib-row').map(each => [each.innerText.trim(), each.querySelector('input').value]),
     sizes: seen('.tlib p, .tlib dd, .jp-MarkdownOutput p, .tlib-part input').map(size),
   };
 }
