@@ -134,14 +134,14 @@ KILOWATT_HOURS = st.floats(0, 60).map(lambda heat: heat * KWH)
 @given(KILOWATT_HOURS, KILOWATT_HOURS, KILOWATT_HOURS)
 @settings(max_examples=40, deadline=None)
 def test_marks_stand_at_their_heat_and_their_labels_never_meet(to_come, dry, guess):
-    marks = [Mark("20 % wood", dry), Mark("you, for 35 %", guess)]
+    marks = [Mark("20 % wood", dry), Mark("your guess for 35 %", guess)]
     picture = headroom_bar([Limit("to 85 °C", 17.4 * KWH)], to_come, marks, **SAID)
     assert_apart(picture)
     dashed = [float(p.get("d")[1:].split()[0]) for p in tree(picture).iter(f"{SVG}path") if p.get("stroke-dasharray")]
     begin, end = bars(picture, 26)[0]
     places = [begin + (end - begin) * heat / (17.4 * KWH) for heat in sorted((dry, guess))]
     assert dashed == pytest.approx(places, abs=0.2)
-    assert [row[0] for row in picture.rows[-2:]] == ["20 % wood", "you, for 35 %"]
+    assert [row[0] for row in picture.rows[-2:]] == ["20 % wood", "your guess for 35 %"]
 
 
 def test_no_more_than_two_marks_and_none_below_nought():

@@ -69,7 +69,7 @@ def test_the_guess_stands_beside_what_wet_wood_brings():
     rows = dict(heat.rows[1:])
     assert rows["still to come"] == "12.5 kWh"
     assert rows["20 % wood"] == "15.9 kWh"
-    assert rows["you, for 35 %"] == "12.8 kWh"
+    assert rows["your guess for 35 %"] == "12.8 kWh"
     assert "22 % less than the same kilos at 20 %" in heat.words
     dry, *_ = evening_fire.pictures(**START)
     assert "less" not in dry.words

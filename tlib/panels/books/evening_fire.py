@@ -164,7 +164,7 @@ def _heat(prediction, *, logs, moisture, store_at_lighting, efficiency, share_to
     rooms = [bars.Limit(f"to {at} °C", float(sizing.headroom(volume, store_at_lighting, at))) for at in (85, 90, 95)]
     brings, dry = (water_heat(logs, wet, efficiency, share_to_water) for wet in (moisture, DRY))
     marks = [bars.Mark(f"{DRY} % wood", dry)] if moisture != DRY else []
-    marks += [bars.Mark(f"you, for {WET} %", dry * (1 - GUESSES[prediction]))] if prediction else []
+    marks += [bars.Mark(f"your guess for {WET} %", dry * (1 - GUESSES[prediction]))] if prediction else []
     return bars.headroom_bar(
         rooms, brings, marks, title="What the fire brings the water, and the room for it",
         words=" ".join(filter(None, (_heat_words(logs, moisture, brings, dry, rooms[0].room), echo(prediction)))),
