@@ -30,6 +30,7 @@ def run(tmp_path, monkeypatch):
 
     monkeypatch.setenv("TLIB_ANSWERS", str(tmp_path))
     monkeypatch.setattr("tlib.lab.server.make_server", lambda *given: started.append(given) or Stub())
+    monkeypatch.setattr("tlib.lab.server.begin_kernel", lambda app, file: started.append(f"kernel of {file}"))
     (tmp_path / "04-filling.ipynb").write_text(
         json.dumps({"cells": [], "metadata": {"tlib": {"workbook": "04"}}, "nbformat": 4, "nbformat_minor": 5}),
         encoding="utf-8",
@@ -44,7 +45,7 @@ def run(tmp_path, monkeypatch):
 def test_open_starts_the_server_on_the_learners_folder(run, tmp_path):
     result, started = run("open", "04-filling", "--no-browser", "--port", "8899", "--learner", "017")
     assert result.exit_code == 0, result.output
-    assert started == [(tmp_path, "04-filling.ipynb", 8899, False), "start"]
+    assert started == [(tmp_path, "04-filling.ipynb", 8899, False), "kernel of 04-filling.ipynb", "start"]
     assert "http://localhost:8888/?token=abc" in result.output
     assert (tmp_path / "current-learner.txt").read_text(encoding="utf-8").strip() == "17"
 
@@ -52,7 +53,7 @@ def test_open_starts_the_server_on_the_learners_folder(run, tmp_path):
 def test_open_without_a_name_opens_the_first_page_in_a_new_folder(run, tmp_path):
     result, started = run("open", "--no-browser", "--folder", str(tmp_path / "new"))
     assert result.exit_code == 0, result.output
-    assert started == [(tmp_path / "new", "00-start-here.ipynb", None, False), "start"]
+    assert started == [(tmp_path / "new", "00-start-here.ipynb", None, False), "kernel of 00-start-here.ipynb", "start"]
     assert (tmp_path / "new" / "00-start-here.ipynb").is_file()
 
 

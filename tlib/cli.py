@@ -36,6 +36,7 @@ def open_workbook(workbook, learner, folder, port, browser):
     except (ValueError, OSError) as fault:
         raise click.ClickException(str(fault)) from None
     app = server.make_server(desk.folder(), file, port, browser)
+    server.begin_kernel(app, file)
     click.echo("The workbook opens in your browser. Leave this window open while you work; close it to stop.")
     click.echo(f"If no page comes, open this address in your browser: {server.address(app)}")
     app.start()

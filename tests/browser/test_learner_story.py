@@ -4,9 +4,11 @@ One long test, because it is one story: each step needs the one before it.
 """
 
 import csv
+import json
 import re
 import subprocess
 import sys
+import time
 
 import pytest
 from playwright.sync_api import expect
@@ -30,8 +32,18 @@ def home(tmp_path_factory):
 def desk(chromium, home):
     with Server(home, "04") as server, desk_at(chromium, server) as desk:
         desk.page.set_default_timeout(180_000)  # a cold engine on a busy machine
+        for _ in range(300):
+            if began := sessions(desk):
+                break
+            time.sleep(0.1)
         desk.open_book()
+        assert sessions(desk) == began, "the page runs on the kernel that the command began"
         yield desk
+
+
+def sessions(desk):
+    """Return the kernels that the server runs, and for which workbook."""
+    return [(one["path"], one["kernel"]["id"]) for one in json.loads(desk.server.ask("api/sessions"))]
 
 
 def right_answers():

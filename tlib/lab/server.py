@@ -4,7 +4,10 @@ import os
 import sys
 from pathlib import Path
 
-__all__ = ["address", "make_server", "options"]
+__all__ = ["address", "begin_kernel", "make_server", "options"]
+
+_FIRST = "import tlib.panels"
+"""What every workbook imports first."""
 
 
 def options(folder, workbook, port=None, browser=True):
@@ -69,6 +72,35 @@ def make_server(folder, workbook, port=None, browser=True):
     from jupyterlab.labapp import LabApp
 
     return LabApp.initialize_server(argv=options(folder, workbook, port, browser))
+
+
+def begin_kernel(server, workbook):
+    """Start the workbook's kernel, and what it imports first, while the browser still loads the page.
+
+    Parameters
+    ----------
+    server : jupyter_server.serverapp.ServerApp
+        Made, and not started yet.
+    workbook : str
+        The file name of the workbook.
+
+    Notes
+    -----
+    JupyterLab looks for a session of the workbook before it begins one, and finds this one. Should it not start, that
+    is written in the server's log, and JupyterLab begins its own, as it does for every other workbook.
+    """
+
+    async def begin():
+        told = {"path": workbook, "name": workbook, "type": "notebook", "kernel_name": "python3"}
+        session = await server.session_manager.create_session(**told)
+        client = server.kernel_manager.get_kernel(session["kernel"]["id"]).client()
+        client.start_channels(iopub=False, stdin=False, hb=False)
+        try:
+            await client.execute(_FIRST, silent=True, store_history=False, allow_stdin=False, reply=True, timeout=60)
+        finally:
+            client.stop_channels()
+
+    server.io_loop.add_callback(begin)
 
 
 def address(server):
