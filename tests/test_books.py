@@ -7,6 +7,10 @@ import pytest
 
 from tlib.panels import books, ends
 
+from .reading import sentences, words
+
+LONGEST = 25
+"""Words that a sentence may have, as `test_words` has it for those that stand in a file."""
 MODULES = {
     name: importlib.import_module(f"tlib.panels.books.{name}") for _, name, _ in pkgutil.iter_modules(books.__path__)
 }
@@ -21,6 +25,7 @@ def drawn(module, values, **prediction):
         assert 'role="img"' in picture.markup or "<img alt=" in picture.markup
         assert len(picture.rows) > 1
         assert len({len(row) for row in picture.rows}) == 1
+        assert max(len(words(said)) for said in sentences(picture.words)) <= LONGEST, picture.words
     return pictures
 
 
