@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tlib.figures import lettering, palette
-from tlib.figures.bars import Limit, Mark, headroom_bar
+from tlib.figures.bars import Limit, headroom_bar
+from tlib.figures.heat_scale import Mark
 from tlib.validation import OutOfRange
 
 SVG = "{http://www.w3.org/2000/svg}"

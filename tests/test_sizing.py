@@ -17,6 +17,10 @@ EVENING = {
 FIRE = {"burn_time": 3 * 3600.0, "rated": 10e3, "house": 6e3, "turn_down": 5e3}
 
 
+BATH = {"volume": 0.120, "temperature": 42.0, "cold": 10.0}
+FULL = {"volume": 0.300, "hot": 80.0, "useful": 40.0, "bath": BATH, "power": 10e3}
+
+
 @pytest.mark.evidence("limit", "sizing.headroom")
 def test_a_store_at_its_limit_or_past_it_has_no_room():
     assert sizing.headroom(0.3, 85.0, 85.0) == 0.0
@@ -149,7 +153,11 @@ def test_a_store_of_the_least_size_has_nothing_beyond_it():
     assert (spared.says, formula.says, least.says, beyond.value) == ("0.36", "288 litre", "300 litre", 0.0)
 
 
-SUMS = [*sizing.evening_working(**EVENING), *sizing.buffer_working(volume=0.3, **FIRE)]
+SUMS = [
+    *sizing.evening_working(**EVENING),
+    *sizing.buffer_working(volume=0.3, **FIRE),
+    *sizing.full_store_working(**FULL),
+]
 
 
 @pytest.mark.parametrize("line", SUMS, ids=lambda line: line.name)
@@ -163,3 +171,31 @@ def test_the_sum_in_numbers_gives_what_the_line_says(line):
         worked = eval(arithmetic)  # figures and signs alone, as the line above proves
     said = float(line.says.split()[0])
     assert worked == pytest.approx(said, rel=0.004, abs=0.005)
+
+
+@pytest.mark.evidence("conservation", "sizing.full_store_working")
+def test_heat_comes_back_from_its_power_and_time_and_from_its_baths():
+    _, heat, bath, baths, time = (line.value for line in sizing.full_store_working(**FULL))
+    assert time * FULL["power"] == pytest.approx(heat, rel=1e-12)
+    assert baths * bath == pytest.approx(heat, rel=1e-12)
+
+
+@pytest.mark.evidence("limit", "sizing.full_store_working")
+def test_a_store_that_is_one_bath_holds_one_bath():
+    lines = sizing.full_store_working(volume=0.120, hot=42.0, useful=10.0, bath=BATH, power=1e3)
+    assert lines[3].value == pytest.approx(1.0, rel=1e-12)
+
+
+@pytest.mark.evidence("error", "sizing.full_store_working")
+@pytest.mark.parametrize(
+    ("wrong", "says"),
+    [
+        ({"useful": 80.0}, "drop from hot to the lowest useful temperature must be above 0 K"),
+        ({"power": 0.0}, "power of the source must be above 0 W"),
+        ({"bath": BATH | {"cold": 50.0}}, "rise of the bath's water must be above 0 K"),
+        ({"volume": -1.0}, "volume must be 0 m3 or more"),
+    ],
+)
+def test_a_full_store_that_cannot_be_is_refused(wrong, says):
+    with pytest.raises(OutOfRange, match=says):
+        sizing.full_store_working(**FULL | wrong)

@@ -50,3 +50,13 @@ def test_a_minute_of_flow_is_full_in_a_minute(flow, rise, printed):
 def test_room_of_200_litres_against_steam_tables(hot, cold, printed):
     """The taught constant counts a litre as a kilogram; hot water is up to 3 % lighter."""
     assert sizing.headroom(0.200, cold, hot) / 3.6e6 == pytest.approx(printed, rel=0.035)
+
+
+@pytest.mark.evidence("published", "sizing.full_store_working")
+@pytest.mark.parametrize(("flow", "rise", "printed"), POWERS)
+def test_a_store_of_one_minutes_flow_is_filled_in_a_minute(flow, rise, printed):
+    bath = {"volume": flow / 1000, "temperature": 10.0 + rise, "cold": 10.0}
+    *_, baths, time = sizing.full_store_working(
+        volume=flow / 1000, hot=10.0 + rise, useful=10.0, bath=bath, power=printed * 1000
+    )
+    assert (baths.value, time.value) == pytest.approx((1.0, 60.0), rel=0.002)

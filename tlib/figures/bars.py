@@ -3,14 +3,12 @@
 from dataclasses import dataclass
 
 from tlib.figures import lettering, palette, svg
+from tlib.figures.heat_scale import BEGIN, NAMES, WIDE, Scale, marked
 from tlib.figures.lettering import JOULES_A_KWH, NAME, READING, kwh
 from tlib.figures.picture import LateRows, Picture, sentence
 from tlib.validation import require
 
-__all__ = ["Limit", "Mark", "headroom_bar"]
-
-_WIDE = 640
-_NAMES, _BEGIN, _END = 196, 212, 524  # right edge of the names, and the ends of the scale [px]
+__all__ = ["Limit", "headroom_bar"]
 
 
 @dataclass(frozen=True)
@@ -35,41 +33,6 @@ class Limit:
     def says(self):
         """The room as it is printed."""
         return kwh(self.room) if self.room >= 0 else "passed already"
-
-
-@dataclass(frozen=True)
-class Mark:
-    """Another amount of heat to hold the bar against: a learner's guess, the same with dry wood.
-
-    Parameters
-    ----------
-    name : str
-        What it is: "your guess".
-    heat : float
-        How much [J]; 0 or more.
-    """
-
-    name: str
-    heat: float
-
-    def __post_init__(self):
-        require(self.heat, self.name, "J", at_least=0)
-
-
-@dataclass(frozen=True)
-class _Scale:
-    """Where an amount of heat stands along the picture."""
-
-    low: float
-    high: float
-
-    @classmethod
-    def over(cls, *heats):
-        """Return a scale that reaches all of these, and one printed step at least."""
-        return cls(min(heats), max(max(heats), min(heats) + JOULES_A_KWH / 10))
-
-    def x(self, heat):
-        return _BEGIN + (_END - _BEGIN) * (heat - self.low) / (self.high - self.low)
 
 
 def headroom_bar(limits, to_come, marks=(), *, title, words, kind="log burner", notice=""):
@@ -109,12 +72,12 @@ def headroom_bar(limits, to_come, marks=(), *, title, words, kind="log burner", 
     require(len(limits), "number of limits", "", at_least=1, at_most=4)
     require(len(marks), "number of marks", "", at_most=2)
     to_come = float(require(to_come, "heat to come", "J", at_least=0))
-    scale = _Scale.over(0.0, to_come, *(limit.room for limit in limits), *(mark.heat for mark in marks))
-    said, size = sentence(words, notice), (_WIDE, 276 if marks else 236)
+    scale = Scale.over(0.0, to_come, *(limit.room for limit in limits), *(mark.heat for mark in marks))
+    said, size = sentence(words, notice), (WIDE, 276 if marks else 236)
     coming = _coming(scale, limits[0].room, to_come, kind)
     markup = svg.frame(
-        size, title, said, _room(scale, limits), coming, _marked(scale, marks),
-        svg.text(_BEGIN, size[1] - 22, _verdict(limits[0].room, to_come)), notice=notice,
+        size, title, said, _room(scale, limits), coming, marked(scale, marks, 156),
+        svg.text(BEGIN, size[1] - 22, _verdict(limits[0].room, to_come)), notice=notice,
     )  # fmt: skip
     return Picture(markup, said, LateRows(lambda: _headroom_rows(limits, to_come, marks)))
 
@@ -124,13 +87,13 @@ def _room(scale, limits):
     most = max(scale.x(limit.room) for limit in limits)
     left = scale.x(0)
     drawn = [
-        svg.text(_NAMES, 137, "room left", text_anchor="end"),
+        svg.text(NAMES, 137, "room left", text_anchor="end"),
         svg.tag("rect", x=left, y=120, width=max(most - left, 1), height=26, fill=palette.STRIP, stroke=palette.QUIET),
     ]
     ranked = sorted(limits, key=lambda limit: limit.room)
     sizes = [max(lettering.width(limit.name, NAME), lettering.width(limit.says, READING)) for limit in ranked]
     places = [scale.x(limit.room) for limit in ranked]
-    for limit, x, middle in zip(ranked, places, lettering.spread(places, sizes, 24, _WIDE - 16, gap=12), strict=True):
+    for limit, x, middle in zip(ranked, places, lettering.spread(places, sizes, 24, WIDE - 16, gap=12), strict=True):
         weight = 2.4 if limit is limits[0] else 1.2
         drawn.append(svg.line(x, 116, x, 196 if limit is limits[0] else 146, width=weight))
         drawn.append(svg.line(middle, 104, x, 116, stroke=palette.QUIET, width=0.9))
@@ -146,26 +109,12 @@ def _coming(scale, room, to_come, kind):
     colour = palette.flow(kind).colour
     stripes = [x for x in range(int(edge) + 7, int(end), 7) if x < end - 3]
     return "".join([
-        svg.text(_NAMES, 177, f"still to come, {kwh(to_come)}", text_anchor="end"),
+        svg.text(NAMES, 177, f"still to come, {kwh(to_come)}", text_anchor="end"),
         svg.tag("rect", x=left, y=160, width=max(edge - left, 0), height=26, fill=colour),
         svg.tag("rect", x=edge, y=160, width=end - edge, height=26, fill=palette.PAPER, stroke=palette.WARNING,
                 stroke_width=2) if end > edge else "",
         *(svg.line(x, 161, x, 185, stroke=palette.WARNING, width=1.6) for x in stripes),
     ])  # fmt: skip
-
-
-def _marked(scale, marks):
-    """Draw a dashed mark for each other amount, its name and value below."""
-    ranked = sorted(marks, key=lambda mark: mark.heat)
-    says = [f"{mark.name}, {kwh(mark.heat)}" for mark in ranked]
-    places = [scale.x(mark.heat) for mark in ranked]
-    middles = lettering.spread(places, [lettering.width(each, READING) for each in says], 24, _WIDE - 16, gap=16)
-    return "".join(
-        svg.line(x, 156, x, 206, width=1.6, line="dashed")
-        + svg.line(x, 206, middle, 212, stroke=palette.QUIET, width=0.9)
-        + svg.text(middle, 226, each, size=READING, text_anchor="middle")
-        for x, middle, each in zip(places, middles, says, strict=True)
-    )
 
 
 def _verdict(room, to_come):

@@ -7,6 +7,7 @@ value. Panels and papers print these lines, so nothing that a learner reads is w
 from tlib.sizing.buffers import SMALLEST_BUFFER, buffer_is_enough, buffer_working, least_buffer
 from tlib.sizing.lines import Line
 from tlib.sizing.logs import evening_working, headroom, logs_tonight, time_until_full
+from tlib.sizing.stored import full_store_working
 
 __all__ = [
     "SMALLEST_BUFFER",
@@ -14,6 +15,7 @@ __all__ = [
     "buffer_is_enough",
     "buffer_working",
     "evening_working",
+    "full_store_working",
     "headroom",
     "least_buffer",
     "logs_tonight",

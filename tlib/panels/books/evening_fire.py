@@ -5,6 +5,7 @@ import numpy as np
 from tlib import sizing
 from tlib.combustion import net_calorific_value
 from tlib.figures import bars, chart, store
+from tlib.figures.heat_scale import Mark
 from tlib.panels.books.places import larkrigg
 from tlib.panels.controls import Choice, Control, starts
 from tlib.panels.panel import Panel
@@ -163,8 +164,8 @@ def _heat(prediction, *, logs, moisture, store_at_lighting, efficiency, share_to
     volume = larkrigg().store.volume
     rooms = [bars.Limit(f"to {at} °C", float(sizing.headroom(volume, store_at_lighting, at))) for at in (85, 90, 95)]
     brings, dry = (water_heat(logs, wet, efficiency, share_to_water) for wet in (moisture, DRY))
-    marks = [bars.Mark(f"{DRY} % wood", dry)] if moisture != DRY else []
-    marks += [bars.Mark(f"your guess for {WET} %", dry * (1 - GUESSES[prediction]))] if prediction else []
+    marks = [Mark(f"{DRY} % wood", dry)] if moisture != DRY else []
+    marks += [Mark(f"your guess for {WET} %", dry * (1 - GUESSES[prediction]))] if prediction else []
     return bars.headroom_bar(
         rooms, brings, marks, title="What the fire brings the water, and the room for it",
         words=" ".join(filter(None, (_heat_words(logs, moisture, brings, dry, rooms[0].room), echo(prediction)))),
