@@ -11,7 +11,7 @@ from tlib.figures.picture import LateRows, Picture, sentence
 from tlib.figures.tank import TANK
 from tlib.validation import OutOfRange, require
 
-__all__ = ["Bracket", "Coil", "Element", "Marker", "Port", "banded", "hot_water_coil", "store_picture"]
+__all__ = ["Bracket", "Coil", "Element", "Marker", "Plume", "Port", "banded", "hot_water_coil", "store_picture"]
 
 _PAGE = (640, 484)
 _LANES = {0: (), 1: ((80, 142),), 2: ((112, 146), (72, 100))}
@@ -223,6 +223,53 @@ class Marker:
 
 
 @dataclass(frozen=True)
+class Plume:
+    """Water that rises or sinks inside the store, from the port by which it came to where it belongs.
+
+    Parameters
+    ----------
+    port : Port
+        By which it comes in.
+    home : float
+        The height at which the store's water is as warm as it is [-]; 0 (bottom) to 1 (top).
+    reading : str, optional
+        What the place says: "45 °C".
+
+    Examples
+    --------
+    >>> Plume(Port("inlet", 1.0, "in"), home=0.6).says
+    'it sinks to here'
+    """
+
+    port: Port
+    home: float
+    reading: str = ""
+
+    def __post_init__(self):
+        _height(self.home, "home")
+
+    @property
+    def says(self):
+        """Whether it rises, sinks or stays."""
+        way = self.home - self.port.height
+        return "it stays here" if abs(way) < 0.03 else f"it {'rises' if way > 0 else 'sinks'} to here"
+
+    def callouts(self):
+        """Return the label of its place, on the other side of its port, and that of the port."""
+        other = "right" if self.port.side == "left" else "left"
+        return (*self.port.callouts(), Callout(self.home, other, self.says, self.reading))
+
+    def drawn(self, at):
+        """Draw it on a tank."""
+        stroke = palette.flow(self.port.kind)
+        return tank.plume(at, self.port.height, self.home, self.port.side, stroke) + self.port.drawn(at)
+
+    def rows(self):
+        """Return the lines of the port and of its place."""
+        return (*self.port.rows(), (self.says, _share(self.home), self.reading))
+
+
+@dataclass(frozen=True)
 class Bracket:
     """A quiet bracket over a part of the store: "120 l above 40 °C".
 
@@ -268,7 +315,7 @@ def store_picture(bands, parts=(), *, title, words, before=None, notice=""):
     ----------
     bands : sequence of float
         Temperature of each equal band [°C], the bottom one first; 1 to 15 bands, drawn with 12.
-    parts : sequence of Port, Coil, Element, Marker or Bracket, optional
+    parts : sequence of Port, Coil, Element, Marker, Plume or Bracket, optional
         What is drawn in and around it.
     title : str
         The one bold line, such as place and time.

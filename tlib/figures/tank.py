@@ -19,6 +19,7 @@ __all__ = [
     "numbers",
     "outline",
     "plates",
+    "plume",
     "rod",
     "shell",
 ]
@@ -27,6 +28,7 @@ _DOME = 20  # height of the rounded ends [px]
 _GAP, _THICK = 4, 10  # between wall and insulation, and its thickness [px]
 _NUMBER = 62  # from the left wall to the right edge of the numbers [px]
 _PITCH, _TILT = 27, 3  # of the coil's turns [px]
+_PLUME = 96  # from the wall to the line along which a plume rises or sinks [px]
 
 
 @dataclass(frozen=True)
@@ -225,6 +227,31 @@ def bracket(tank, bottom, top, side):
     x, tick = tank.wall(side) + sign * (SPAN + 8), -sign * 5
     steps = f"M{x + tick:g} {high + 0.5:.2f}H{x:g}V{low - 0.5:.2f}H{x + tick:g}M{x:g} {(low + high) / 2:.2f}"
     return svg.path(f"{steps}H{tank.wall(side) + sign * REACH:g}", stroke=palette.QUIET, width=1.1)
+
+
+def plume(tank, begins, ends, side, stroke):
+    """Draw water on its way from where it enters to where it belongs: a quiet wavy arrow inside the store."""
+    sign = 1 if side == "left" else -1
+    x, start, end = tank.wall(side) + sign * _PLUME, tank.y(begins), tank.y(ends)
+    down = 1 if end > start else -1
+    run = abs(end - start)
+    waves = max(round(run / 28), 1)
+    steps = f"M{tank.wall(side):g} {start:.2f}H{x - sign * 8:g}q{sign * 8} 0 {sign * 8} {down * min(8, run / 2):.2f}"
+    steps += "".join(_wave(x, start + down * (8 + (run - 18) * place / waves), down * (run - 18) / waves,
+                           5 if place % 2 else -5) for place in range(waves) if run > 18)  # fmt: skip
+    head = f"M{x:g} {end:.2f}l-6 {-down * 10}h12z" if run > 18 else f"M{x + sign * 4:g} {start:.2f}l{-sign * 10} -6v12z"
+    other = tank.right if side == "left" else tank.left
+    return (
+        svg.line(x + sign * 10, end, other + sign * REACH, end, stroke=palette.PAPER, width=3.0, opacity=0.85)
+        + svg.line(x + sign * 10, end, other + sign * REACH, end, stroke=palette.QUIET, width=1.1, line="dotted")
+        + svg.path(steps, stroke=palette.PAPER, width=6.4, opacity=0.85)
+        + svg.path(steps, stroke=stroke.colour, width=2.4)
+        + svg.tag("path", d=head, fill=stroke.colour, stroke=palette.PAPER, stroke_width=1.2)
+    )
+
+
+def _wave(x, y, run, swing):
+    return f"M{x:g} {y:.2f}q{swing} {run / 4:.2f} 0 {run / 2:.2f}q{-swing} {run / 4:.2f} 0 {run / 2:.2f}"
 
 
 FADE = (

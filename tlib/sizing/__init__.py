@@ -5,6 +5,7 @@ value. Panels and papers print these lines, so nothing that a learner reads is w
 """
 
 from tlib.sizing.buffers import SMALLEST_BUFFER, buffer_is_enough, buffer_working, least_buffer
+from tlib.sizing.layers import stirring_working
 from tlib.sizing.lines import Line
 from tlib.sizing.logs import evening_working, headroom, logs_tonight, time_until_full
 from tlib.sizing.stored import full_store_working
@@ -19,5 +20,6 @@ __all__ = [
     "headroom",
     "least_buffer",
     "logs_tonight",
+    "stirring_working",
     "time_until_full",
 ]
