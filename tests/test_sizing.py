@@ -17,6 +17,7 @@ EVENING = {
 FIRE = {"burn_time": 3 * 3600.0, "rated": 10e3, "house": 6e3, "turn_down": 5e3}
 
 
+LAYERED = {"volume": 0.300, "hot_part": 0.120, "hot": 75.0, "cold": 35.0, "useful": 40.0}
 BATH = {"volume": 0.120, "temperature": 42.0, "cold": 10.0}
 FULL = {"volume": 0.300, "hot": 80.0, "useful": 40.0, "bath": BATH, "power": 10e3}
 
@@ -199,3 +200,31 @@ def test_a_store_that_is_one_bath_holds_one_bath():
 def test_a_full_store_that_cannot_be_is_refused(wrong, says):
     with pytest.raises(OutOfRange, match=says):
         sizing.full_store_working(**FULL | wrong)
+
+
+@pytest.mark.evidence("conservation", "sizing.stirring_working")
+def test_stirring_moves_no_heat_out_of_the_store():
+    lines = sizing.stirring_working(**LAYERED | {"useful": 35.0})
+    assert lines[1].value == pytest.approx(lines[2].value, rel=1e-12)  # counted from the coolest, all of it is there
+    assert lines[3].value == pytest.approx(1.0, rel=1e-12)
+
+
+@pytest.mark.evidence("limit", "sizing.stirring_working")
+def test_a_store_that_is_hot_all_through_loses_nothing_and_one_that_ends_too_cool_loses_all():
+    assert sizing.stirring_working(**LAYERED | {"hot_part": 0.300})[3].value == pytest.approx(1.0, rel=1e-12)
+    assert sizing.stirring_working(**LAYERED | {"useful": 60.0})[2].value == 0.0
+
+
+@pytest.mark.evidence("error", "sizing.stirring_working")
+@pytest.mark.parametrize(
+    ("wrong", "says"),
+    [
+        ({"hot_part": 0.4}, "hot part must be 0.3 m3 or less|hot part must be"),
+        ({"hot": 30.0}, "hot must be 35"),
+        ({"useful": 80.0}, "lowest useful temperature must be"),
+        ({"volume": 0.0}, "volume must be above 0 m3"),
+    ],
+)
+def test_layers_that_cannot_be_are_refused(wrong, says):
+    with pytest.raises(OutOfRange, match=says):
+        sizing.stirring_working(**LAYERED | wrong)

@@ -5,7 +5,7 @@ Obtained: each read on a public page (the planning values of SIA 385/2 as quoted
 
 import pytest
 
-from tlib import hydraulics
+from tlib import hydraulics, sizing
 
 
 @pytest.mark.evidence("published", "hydraulics.hot_share", "hydraulics.valve_share")
@@ -21,10 +21,12 @@ def test_a_bath_of_3500_litres():
     assert 3500 * hydraulics.hot_share(100.0, 10.0, 40.0) == pytest.approx(1166.7, abs=0.1)
 
 
-@pytest.mark.evidence("published", "hydraulics.mixed_temperature")
+@pytest.mark.evidence("published", "hydraulics.mixed_temperature", "sizing.stirring_working")
 def test_two_layers_stirred():
     """250 l at 80 °C with 750 l at 20 °C: the text prints 35 °C."""
     assert hydraulics.mixed_temperature(250 / 1000, 80.0, 20.0) == pytest.approx(35.0, abs=0.05)
+    mixed, *_ = sizing.stirring_working(volume=1.0, hot_part=0.250, hot=80.0, cold=20.0, useful=30.0)
+    assert mixed.value == pytest.approx(35.0, abs=0.05)
 
 
 @pytest.mark.evidence("published", "hydraulics.hot_share")

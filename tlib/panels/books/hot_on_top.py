@@ -155,7 +155,7 @@ def _store(before, after, height, flow, temperature):
 
 def _way(height, place):
     if abs(place - height) < 0.03:
-        return "The water came in where the store is as warm as it is. It spreads out there."
+        return "The water stays at the height where it came in, and spreads out there."
     if place < height:
         return "The water is heavier than what lies below its inlet. It sinks, and mixes on its way."
     return "The water is lighter than what lies above its inlet. It rises, and mixes on its way."
@@ -179,12 +179,12 @@ def _did(before, after, ends, prediction):
 
 def _did_words(before, after, hot, mixes, ends):
     heat = (np.mean(after) - np.mean(before)) * larkrigg().store.volume * 1000 * 1.163 / 1000
-    gained = f"The store {'gained' if heat >= 0 else 'lost'} {abs(heat):.1f} kWh."
+    gained = f"The store {'gained' if heat > 0 else 'lost'} {abs(heat):.1f} kWh." if abs(heat) >= 0.05 else ""
     taps = f"Its heat above {TAPS:g} °C went from {hot[0]:.1f} to {hot[1]:.1f} kWh."
     if not np.all(np.isfinite(mixes)):
-        return f"{gained} {taps} All of it had or has one temperature, so there is no stirring to count."
+        return f"{gained} {taps} It has one temperature, so there is no stirring to count.".strip()
     counted = f"counted from {ends[0]:g} to {ends[1]:g} °C"
-    return f"{gained} {taps} Stirring, {counted}, went from {mixes[0]:.2f} to {mixes[1]:.2f}."
+    return f"{gained} {taps} Stirring, {counted}, went from {mixes[0]:.2f} to {mixes[1]:.2f}.".strip()
 
 
 BY_HAND = {"volume": 0.300, "hot_part": 0.120, "hot": 75.0, "cold": 35.0, "useful": 40.0}
