@@ -17,6 +17,9 @@ EVENING = {
 FIRE = {"burn_time": 3 * 3600.0, "rated": 10e3, "house": 6e3, "turn_down": 5e3}
 
 
+STANDING = {
+    "label": 2000 / 24, "test_store": 65.0, "test_room": 20.0, "store": 80.0, "room": 15.0, "volume": 0.300,
+}  # fmt: skip
 LAYERED = {"volume": 0.300, "hot_part": 0.120, "hot": 75.0, "cold": 35.0, "useful": 40.0}
 BATH = {"volume": 0.120, "temperature": 42.0, "cold": 10.0}
 FULL = {"volume": 0.300, "hot": 80.0, "useful": 40.0, "bath": BATH, "power": 10e3}
@@ -228,3 +231,30 @@ def test_a_store_that_is_hot_all_through_loses_nothing_and_one_that_ends_too_coo
 def test_layers_that_cannot_be_are_refused(wrong, says):
     with pytest.raises(OutOfRange, match=says):
         sizing.stirring_working(**LAYERED | wrong)
+
+
+@pytest.mark.evidence("conservation", "sizing.standing_working")
+def test_a_day_at_the_label_s_own_temperatures_loses_what_the_label_says():
+    lines = sizing.standing_working(**STANDING | {"store": 65.0, "room": 20.0})
+    assert lines[2].value == pytest.approx(lines[0].value, rel=1e-12)
+    assert lines[4].value * lines[1].value == pytest.approx(heat_transfer.stored_heat(0.300, 1.0), rel=1e-12)
+
+
+@pytest.mark.evidence("limit", "sizing.standing_working")
+def test_twice_the_gap_loses_twice_the_heat():
+    one, two = (sizing.standing_working(**STANDING | {"store": store})[2].value for store in (45.0, 75.0))
+    assert two == pytest.approx(2 * one, rel=1e-12)
+
+
+@pytest.mark.evidence("error", "sizing.standing_working")
+@pytest.mark.parametrize(
+    ("wrong", "says"),
+    [
+        ({"label": 0.0}, "loss of the label must be above 0 W"),
+        ({"room": 80.0}, "store less room must be above 0 K"),
+        ({"volume": 0.0}, "volume must be above 0 m3"),
+    ],
+)
+def test_a_standing_loss_that_cannot_be_is_refused(wrong, says):
+    with pytest.raises(OutOfRange, match=says):
+        sizing.standing_working(**STANDING | wrong)

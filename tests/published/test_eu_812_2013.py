@@ -6,7 +6,7 @@ programs. Grade A for class C, second-hand for the others. One source prints 3.6
 
 import pytest
 
-from tlib import heat_transfer
+from tlib import heat_transfer, sizing
 from tlib.tables import table
 
 BOUNDS = {  # litres: bounds [W] of A+ to F, worked out by hand
@@ -38,10 +38,16 @@ def test_class_of_a_store_of_200_litres(loss, letter):
     assert heat_transfer.energy_class(loss, 0.200) == letter
 
 
-@pytest.mark.evidence("published", "heat_transfer.label_loss_coefficient", "heat_transfer.standing_loss")
+@pytest.mark.evidence(
+    "published", "heat_transfer.label_loss_coefficient", "heat_transfer.standing_loss", "sizing.standing_working"
+)
 def test_test_conditions_are_65_in_20():
     litres, watts, excess = PUBLIC_NOTE
     assert table("published_limits")["classes_source"]["test"] == {"store": 65.0, "room": 20.0}
     coefficient = heat_transfer.label_loss_coefficient(heat_transfer.energy_class_bounds(litres / 1000)["C"])
     assert coefficient == pytest.approx(watts / excess, rel=0.001)
     assert heat_transfer.standing_loss(coefficient, 65.0, 20.0) == pytest.approx(watts, abs=0.05)
+    _, each, real, *_ = sizing.standing_working(
+        label=watts, test_store=65.0, test_room=20.0, store=65.0, room=20.0, volume=litres / 1000
+    )
+    assert (each.value, real.value) == pytest.approx((watts / excess, watts), rel=0.001)

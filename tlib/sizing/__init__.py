@@ -8,6 +8,7 @@ from tlib.sizing.buffers import SMALLEST_BUFFER, buffer_is_enough, buffer_workin
 from tlib.sizing.layers import stirring_working
 from tlib.sizing.lines import Line
 from tlib.sizing.logs import evening_working, headroom, logs_tonight, time_until_full
+from tlib.sizing.losses import standing_working
 from tlib.sizing.stored import full_store_working
 
 __all__ = [
@@ -20,6 +21,7 @@ __all__ = [
     "headroom",
     "least_buffer",
     "logs_tonight",
+    "standing_working",
     "stirring_working",
     "time_until_full",
 ]

@@ -1,0 +1,102 @@
+"""Where heat leaks: a bar for each part, its number, and the parts together; all from the same watts."""
+
+from dataclasses import dataclass
+
+from tlib.figures import lettering, palette, svg
+from tlib.figures.heat_scale import BEGIN, NAMES, WIDE
+from tlib.figures.lettering import READING
+from tlib.figures.picture import LateRows, Picture, sentence
+from tlib.validation import require
+
+__all__ = ["Leak", "leaks"]
+
+_END, _ROW, _HIGH = WIDE - 110, 46, 22
+
+
+@dataclass(frozen=True)
+class Leak:
+    """A part through which heat leaks.
+
+    Parameters
+    ----------
+    name : str
+        What it is: "side".
+    note : str
+        What is said of it, in quiet ink: "50 mm of foam".
+    power : float
+        Heat that leaks through it [W]; 0 or more.
+    """
+
+    name: str
+    note: str
+    power: float
+
+    def __post_init__(self):
+        require(self.power, f"heat through {self.name}", "W", at_least=0)
+
+
+def leaks(parts, most, *, title, words, together="together"):
+    """Draw the heat that leaks through each part, one below the other, each bar beginning where the last one ended.
+
+    Parameters
+    ----------
+    parts : sequence of Leak
+        One to five.
+    most : float
+        What the whole width stands for [W]; no less than all parts together.
+    title, words : str
+        The one bold line, and the sentence that says what the picture means.
+    together : str, optional
+        What the last bar is called.
+
+    Returns
+    -------
+    Picture
+        An inline SVG, 640 px wide, its words, and a row for each part and for all. Whole watts are printed; the last
+        row is the sum of what is printed above it.
+
+    Raises
+    ------
+    OutOfRange
+        If there are no parts or more than five, or they come to more than `most`.
+
+    Examples
+    --------
+    >>> picture = leaks([Leak("side", "", 71.0), Leak("ends", "", 16.0)], 200.0, title="Leaks", words="So much.")
+    >>> picture.rows[-1]
+    ('together', '87 W', '100 %')
+    """
+    require(len(parts), "number of parts", "", at_least=1, at_most=5)
+    whole = sum(part.power for part in parts)
+    most = float(require(most, "heat that the whole width stands for", "W", at_least=max(whole, 1.0)))
+    begins, drawn = 0.0, []
+    for number, part in enumerate(parts):
+        drawn.append(_row(70 + number * _ROW, part.name, part.note, begins, part.power, most, palette.heat_colour(75)))
+        begins += part.power
+    printed = sum(round(part.power) for part in parts)
+    drawn.append(_row(76 + len(parts) * _ROW, together, "", 0.0, whole, most, palette.INK, printed))
+    said = sentence(words)
+    markup = svg.frame((WIDE, 90 + (len(parts) + 1) * _ROW), title, said, *drawn)
+    return Picture(markup, said, LateRows(lambda: _rows(parts, printed, together)))
+
+
+def _row(top, name, note, begins, power, most, colour, printed=None):
+    """Draw one bar from where it begins, with its name before it and its number behind it."""
+    scale = (_END - BEGIN) / most
+    left, wide = BEGIN + begins * scale, max(power * scale, 1.0)
+    watts = round(power) if printed is None else printed
+    return "".join([
+        svg.text(NAMES, top + 12, name, text_anchor="end"),
+        svg.text(NAMES, top + 29, note, size=READING, fill=palette.QUIET, text_anchor="end") if note else "",
+        svg.line(BEGIN, top - 8, BEGIN, top + _ROW - 12, stroke=palette.QUIET, width=0.9),
+        svg.tag("rect", x=left, y=top, width=wide, height=_HIGH, fill=colour),
+        svg.text(left + wide + 8, top + 16, f"{watts} W", size=READING),
+    ])  # fmt: skip
+
+
+def _rows(parts, printed, together):
+    yield ("where", "heat", "share")
+    for part in parts:
+        share = 100 * part.power / max(sum(each.power for each in parts), 1e-9)
+        yield (lettering.clean(part.name), f"{round(part.power)} W", f"{share:.0f} %")
+    yield (lettering.clean(together), f"{printed} W", "100 %")
