@@ -8,7 +8,7 @@ Where heat passes, pipes are thick, numbers stand white on dark, and a word with
 from dataclasses import dataclass
 
 from tlib.figures import palette, schematic_symbols, svg
-from tlib.figures.lettering import SMALL
+from tlib.figures.lettering import NAME
 from tlib.figures.picture import LateRows, Picture, sentence
 from tlib.installation.schematic_parts import PAGE
 from tlib.tables import table
@@ -17,8 +17,8 @@ from tlib.validation import OutOfRange
 __all__ = ["PLACES", "Passing", "schematic"]
 
 PLACES = {
-    "fire to water": (126, 438, "start"), "burner to store": (208, 352, "start"), "heat leak": (80, 236, "middle"),
-    "thermal valve": (152, 558, "start"), "boiler to store": (535, 158, "middle"), "solar to store": (562, 56, "end"),
+    "fire to water": (176, 438, "end"), "burner to store": (208, 352, "start"), "heat leak": (80, 236, "middle"),
+    "thermal valve": (166, 556, "start"), "boiler to store": (535, 158, "middle"), "solar to store": (562, 56, "end"),
     "heating": (580, 378, "start"), "floor": (610, 446, "middle"), "hot water": (460, 124, "start"),
     "immersions": (250, 506, "start"),
 }  # fmt: skip
@@ -91,7 +91,7 @@ def schematic(plan, marked=(), passing=(), *, title, words, notice=""):
     drawn = [schematic_symbols.draw(part) for part in plan.parts if part.symbol]
     rings = [_ring(number, part, number in marked, bool(names & _heat(part.name)))
              for number, part in enumerate(plan.parts, start=1)]  # fmt: skip
-    labels = [svg.text(*label.at, label.says, size=SMALL, fill=palette.QUIET, text_anchor=label.anchor)
+    labels = [svg.text(*label.at, label.says, size=NAME, fill=palette.QUIET, text_anchor=label.anchor)
              for label in plan.labels]  # fmt: skip
     inside = [*pipes, schematic_symbols.store(plan, names), *drawn, *labels, *rings, *map(_reading, passing)]
     rows, words = LateRows(lambda: _rows(plan, passing)), sentence(words, notice)
@@ -139,14 +139,14 @@ def _shortened(points, by=7.0):
 def _ring(number, part, is_marked, is_warm):
     x, y = part.spot
     ground, ink = (palette.INK, palette.PAPER) if is_warm else (palette.PAPER, palette.INK)
-    ring = svg.tag("circle", cx=x, cy=y, r=10, fill=ground, stroke=palette.INK, stroke_width=1.2)
+    ring = svg.tag("circle", cx=x, cy=y, r=10.5, fill=ground, stroke=palette.INK, stroke_width=1.2)
     if is_marked:
         ring = svg.tag("circle", cx=x, cy=y, r=14, fill="none", stroke=palette.INK, stroke_width=3) + ring
-    return ring + svg.text(x, y + 4, str(number), size=SMALL, fill=ink, text_anchor="middle")
+    return ring + svg.text(x, y + 5, str(number), size=NAME, fill=ink, text_anchor="middle")
 
 
 def _reading(heat):
     """Write a word, and what passes under it."""
     x, y, anchor = PLACES[heat.name]
-    return (svg.text(x, y, heat.word, size=SMALL, fill=palette.QUIET, text_anchor=anchor)
-            + svg.text(x, y + 15, heat.reading, size=SMALL, text_anchor=anchor))  # fmt: skip
+    return (svg.text(x, y, heat.word, size=NAME, fill=palette.QUIET, text_anchor=anchor)
+            + svg.text(x, y + 17, heat.reading, size=NAME, text_anchor=anchor))  # fmt: skip

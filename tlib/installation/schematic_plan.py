@@ -168,7 +168,7 @@ def _thermal_valve(draft, wrong):
     says = "thermal valve, mains water through a coil to the tundish"
     draft.part("thermal valve", says, "valve", (60, 520), (40, 520),
               is_upright=True)  # fmt: skip
-    draft.label(68, 590, "mains")
+    draft.label(68, 592, "mains")
     draft.label(102, 574, "tundish")
     if wrong == "feed pump":
         draft.part("feed pump", "pump in the mains pipe to the thermal valve", "pump", (60, 556), (36, 556))
@@ -217,7 +217,7 @@ def _tap_side(draft, installation, wrong):
     coil = installation.hot_water.coil
     draft.coil(308, 332, coil, "hot water", ("hot water",))
     draft.pipe("hot water", (256, 578), (316, 578), (316, TANK[3] - 14), carries=("hot water",))
-    draft.label(250, 590, "mains, cold")
+    draft.label(250, 596, "mains, cold")
     draft.pipe("hot water", (320, TANK[1] + 8), (320, 104), (500, 104), carries=("hot water",))
     draft.part("hot-water coil", "hot-water coil", "", (320, 240), (320, 240))
     if wrong == "plain outlet":

@@ -27,8 +27,8 @@ GUESSES = {"2 times": 2.0, "3 times": 3.0, "4 times": 4.0}
 
 SIGHT = (
     Control("volume", 150, 500, 10, 300, "l", "All the water in the store."),
-    Control("hot", 40, 90, 1, 80, "°C", "The store has this temperature all through."),
-    Control("lowest_useful", 25, 50, 1, 40, "°C", "Cooler water is no use to the taps or the rooms."),
+    Control("hot", 40, 90, 1, 80, "°C", "The store has it all through.", label="Store temperature"),
+    Control("lowest_useful", 25, 50, 1, 40, "°C", "Cooler water is no use here.", label="Lowest useful temperature"),
     Control("source_power", 1, 25, 1, 10, "kW", "How fast the source brings heat."),
 )
 PRESETS = {

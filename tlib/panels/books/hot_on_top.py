@@ -35,9 +35,9 @@ SIGHT = (
     Control("inlet_height", 0, 1, 0.05, 1, "", "Where the water comes in: 0 is the bottom, 1 is the top."),
     Control("inlet_flow", 2, 40, 1, 3, "l/min", "For 20 minutes. A fast flow is a jet that stirs."),
     Control("inlet_temperature", 20, 85, 1, 45, "°C"),
-    Control("hot", 50, 85, 1, 75, "°C", "The hot water on top."),
+    Control("hot", 50, 85, 1, 75, "°C", "The hot water on top.", label="Hot water"),
 )
-MORE = (Control("cold", 20, 50, 1, 35, "°C", "The cool water below it."),)
+MORE = (Control("cold", 20, 50, 1, 35, "°C", "The cool water below it.", label="Cool water"),)
 PRESETS = {
     "Warm water put in high": {},
     "Sun put in low": {"inlet_height": 0.1},

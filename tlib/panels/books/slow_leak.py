@@ -40,10 +40,10 @@ THICKNESSES = np.arange(25.0, 151.0, 5.0)
 
 SIGHT = (
     Control("volume", 150, 500, 10, 300, "l"),
-    Control("store", 40, 90, 1, 80, "°C", "Hot all through when the last tap is shut."),
-    Control("room", 5, 25, 1, 15, "°C", "Where the store stands."),
+    Control("store", 40, 90, 1, 80, "°C", "Hot all through when the last tap is shut.", label="Store temperature"),
+    Control("room", 5, 25, 1, 15, "°C", "Where the store stands.", label="Room temperature"),
     Control("insulation", 25, 150, 5, 50, "mm", "Foam all round."),
-    Control("days", 0.5, 4, 0.5, 2, "days", "How long nobody uses any heat."),
+    Control("days", 0.5, 4, 0.5, 2, "days", "How long nobody uses any heat.", label="Left alone for"),
 )
 MORE = (
     Control("bare_pipe", 0, 6, 0.5, 0, "m", "28 mm, without insulation, and hot along all of its length."),
@@ -113,7 +113,7 @@ def cooling(volume, store, room, days, loss, store_height=1.26):
 
 
 def pictures(volume, store, room, insulation, days, bare_pipe, store_height, prediction=None):
-    """Return where the heat goes, how the store cools, and what thicker foam would save.
+    """Return where the heat goes, what thicker foam would save, and how the store cools.
 
     Parameters
     ----------
@@ -133,15 +133,15 @@ def pictures(volume, store, room, insulation, days, bare_pipe, store_height, pre
     Returns
     -------
     tuple of Picture
-        The leaks, the curve of cooling, the curve of thickness.
+        The leaks, the loss against the foam, the curve of cooling.
     """
     leaking = parts(volume, insulation, bare_pipe, store_height)
     loss = sum(leaking.values())
     run = cooling(volume, store, room, days, loss, store_height)
     return (
         _leaks(leaking, volume, store - room, insulation, bare_pipe),
-        _cools(run, volume, store, room, days),
         _thicker(volume, store - room, insulation, bare_pipe, store_height, prediction),
+        _cools(run, volume, store, room, days),
     )
 
 
