@@ -41,7 +41,7 @@ def test_the_whole_is_the_sum_of_what_is_printed(powers):
 
 def test_names_and_notes_stand_before_the_bars():
     said = [text.text for text in ElementTree.fromstring(leaks(PARTS, 300.0, **SAID).markup).iter(f"{SVG}text")]
-    assert {"side", "50 mm of foam", "two ends", "bare pipe", "2 m", "together", "73 W", "91 W"} <= set(said)
+    assert {"side", "50 mm of foam", "two ends", "bare pipe", "2 m", "together", "73 W", "15 W", "91 W", "179 W"} <= set(said)
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""A contact sheet of every workbook, and what a ruler finds: ``python tests/trials/contact_sheet.py FOLDER [BOOK ...]``.
+"""A contact sheet of every book, and what a ruler finds: ``python tests/trials/contact_sheet.py FOLDER [BOOK ...]``.
 
 Each book is opened as a learner opens it, at 1280 by 800 and at 200 % zoom. FOLDER gets the whole page at both sizes,
 every picture by itself, and each picture in grey and as three kinds of colour-blind eyes see it. Printed is what lies

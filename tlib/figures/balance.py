@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from tlib.figures import lettering, palette, svg
-from tlib.figures.lettering import JOULES_A_KWH, NAME, READING, SMALL, kwh
+from tlib.figures.lettering import JOULES_A_KWH, NAME, READING, SMALL, adding_up, kwh
 from tlib.figures.picture import LateRows, Picture, sentence
 from tlib.validation import OutOfRange, require
 
@@ -161,7 +161,7 @@ def _drawn(into, out_of, still, change, where, said):
         raise OutOfRange(f"heats must add up to the change; they miss it by {kwh(abs(totals[0] - totals[1]))}.")
     total = round(totals[0] / _STEP)
     came, went = ([_Entry(heat.name, heat.heat, _colour(heat, kept), steps)
-                   for heat, steps in zip(side, _printed(side, total), strict=True)] for side in sides)  # fmt: skip
+                   for heat, steps in zip(side, adding_up([heat.heat / _STEP for heat in side], total), strict=True)] for side in sides)  # fmt: skip
     title, words, notice = said
     words, tall = sentence(words, notice), max(*totals, _STEP)
     markup = svg.frame(
@@ -171,16 +171,6 @@ def _drawn(into, out_of, still, change, where, said):
         notice=notice,
     )  # fmt: skip
     return Picture(markup, words, LateRows(lambda: _rows(came, went, still, total)))
-
-
-def _printed(heats, total):
-    """Return how many steps are printed for each heat, so that they add up to a total."""
-    exact = [heat.heat / _STEP for heat in heats]
-    steps = [math.floor(heat) for heat in exact]
-    by_loss = sorted(range(len(exact)), key=lambda place: (steps[place] - exact[place], -exact[place]))
-    for place in by_loss[: total - sum(steps)]:
-        steps[place] += 1
-    return steps
 
 
 def _colour(heat, kept):

@@ -19,6 +19,7 @@ __all__ = [
     "READING",
     "SMALL",
     "TITLE",
+    "adding_up",
     "clean",
     "clock",
     "fitted",
@@ -241,6 +242,33 @@ def _monotonic(values):
             total, count = total + last[0], count + last[1]
         pools.append((total, count))
     return [total / count for total, count in pools for _ in range(count)]
+
+
+def adding_up(parts, total):
+    """Round numbers so that what is printed of them adds up.
+
+    Parameters
+    ----------
+    parts : sequence of float
+        Numbers, 0 or more.
+    total : int
+        What they come to, rounded.
+
+    Returns
+    -------
+    list of int
+        Each rounded up or down, those up that lose most by rounding down.
+
+    Examples
+    --------
+    >>> adding_up([72.6, 14.7], 87)
+    [72, 15]
+    """
+    whole = [math.floor(part) for part in parts]
+    by_loss = sorted(range(len(whole)), key=lambda place: (whole[place] - parts[place], -parts[place]))
+    for place in by_loss[: total - sum(whole)]:
+        whole[place] += 1
+    return whole
 
 
 def kwh(heat):

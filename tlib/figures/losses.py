@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from tlib.figures import lettering, palette, svg
 from tlib.figures.heat_scale import BEGIN, NAMES, WIDE
-from tlib.figures.lettering import READING
+from tlib.figures.lettering import READING, adding_up
 from tlib.figures.picture import LateRows, Picture, sentence
 from tlib.validation import require
 
@@ -52,8 +52,8 @@ def leaks(parts, most, *, title, words, together="together"):
     Returns
     -------
     Picture
-        An inline SVG, 640 px wide, its words, and a row for each part and for all. Whole watts are printed; the last
-        row is the sum of what is printed above it.
+        An inline SVG, 640 px wide, its words, and a row for each part and for all. Whole watts are printed, so that
+        the parts add up to the last row.
 
     Raises
     ------
@@ -69,22 +69,22 @@ def leaks(parts, most, *, title, words, together="together"):
     require(len(parts), "number of parts", "", at_least=1, at_most=5)
     whole = sum(part.power for part in parts)
     most = float(require(most, "heat that the whole width stands for", "W", at_least=max(whole, 1.0)))
-    begins, drawn = 0.0, []
-    for number, part in enumerate(parts):
-        drawn.append(_row(70 + number * _ROW, part.name, part.note, begins, part.power, most, palette.heat_colour(75)))
+    begins, drawn, watts = 0.0, [], adding_up([part.power for part in parts], round(whole))
+    for number, (part, each) in enumerate(zip(parts, watts, strict=True)):
+        span = (begins, part.power, most)
+        drawn.append(_row(70 + number * _ROW, part.name, part.note, span, palette.heat_colour(75), each))
         begins += part.power
-    printed = sum(round(part.power) for part in parts)
-    drawn.append(_row(76 + len(parts) * _ROW, together, "", 0.0, whole, most, palette.INK, printed))
+    drawn.append(_row(76 + len(parts) * _ROW, together, "", (0.0, whole, most), palette.INK, round(whole)))
     said = sentence(words)
     markup = svg.frame((WIDE, 90 + (len(parts) + 1) * _ROW), title, said, *drawn)
-    return Picture(markup, said, LateRows(lambda: _rows(parts, printed, together)))
+    return Picture(markup, said, LateRows(lambda: _rows(parts, watts, together)))
 
 
-def _row(top, name, note, begins, power, most, colour, printed=None):
+def _row(top, name, note, span, colour, watts):
     """Draw one bar from where it begins, with its name before it and its number behind it."""
+    begins, power, most = span
     scale = (_END - BEGIN) / most
     left, wide = BEGIN + begins * scale, max(power * scale, 1.0)
-    watts = round(power) if printed is None else printed
     return "".join([
         svg.text(NAMES, top + 12, name, text_anchor="end"),
         svg.text(NAMES, top + 29, note, size=READING, fill=palette.QUIET, text_anchor="end") if note else "",
@@ -94,9 +94,9 @@ def _row(top, name, note, begins, power, most, colour, printed=None):
     ])  # fmt: skip
 
 
-def _rows(parts, printed, together):
+def _rows(parts, watts, together):
+    whole = max(sum(part.power for part in parts), 1e-9)
     yield ("where", "heat", "share")
-    for part in parts:
-        share = 100 * part.power / max(sum(each.power for each in parts), 1e-9)
-        yield (lettering.clean(part.name), f"{round(part.power)} W", f"{share:.0f} %")
-    yield (lettering.clean(together), f"{printed} W", "100 %")
+    for part, each in zip(parts, watts, strict=True):
+        yield (lettering.clean(part.name), f"{each} W", f"{100 * part.power / whole:.0f} %")
+    yield (lettering.clean(together), f"{sum(watts)} W", "100 %")

@@ -155,7 +155,7 @@ def _leaks(leaking, volume, gap, insulation, bare_pipe):
     return losses.leaks(
         [losses.Leak(name, notes[name], power) for name, power in watts.items()], max(300.0, whole),
         title="Where the heat leaks out",
-        words=f"{sum(map(round, watts.values()))} W leak all day: {whole * DAY / KWH:.1f} kWh. "
+        words=f"{whole:.0f} W leak all day: {whole * DAY / KWH:.1f} kWh. "
         f"In a week that is {week:.0f} kWh, which takes {week * KWH / A_KILO:.0f} kg of dry logs. "
         f"Tested at 65 °C in a room of 20 °C it would lose {tested:.0f} W: class {grade}.",
     )  # fmt: skip
