@@ -19,6 +19,7 @@ FIRE = {"burn_time": 3 * 3600.0, "rated": 10e3, "house": 6e3, "turn_down": 5e3}
 
 STANDING = {
     "label": 2000 / 24, "test_store": 65.0, "test_room": 20.0, "store": 80.0, "room": 15.0, "volume": 0.300,
+    "duration": 8 * 3600.0,
 }  # fmt: skip
 LAYERED = {"volume": 0.300, "hot_part": 0.120, "hot": 75.0, "cold": 35.0, "useful": 40.0}
 BATH = {"volume": 0.120, "temperature": 42.0, "cold": 10.0}
@@ -246,10 +247,19 @@ def test_twice_the_gap_loses_twice_the_heat():
     assert two == pytest.approx(2 * one, rel=1e-12)
 
 
+@pytest.mark.evidence("conservation", "sizing.standing_working")
+def test_the_heat_gone_is_the_real_loss_for_a_short_time_and_all_of_it_for_a_long_one():
+    gone = {hours: sizing.standing_working(**STANDING | {"duration": hours * 3600.0})[6].value for hours in (0.1, 9000)}
+    real = sizing.standing_working(**STANDING)[2].value
+    assert gone[0.1] == pytest.approx(real * 360.0, rel=1e-3)
+    assert gone[9000] == pytest.approx(heat_transfer.stored_heat(0.300, 65.0), rel=1e-9)
+
+
 @pytest.mark.evidence("error", "sizing.standing_working")
 @pytest.mark.parametrize(
     ("wrong", "says"),
     [
+        ({"duration": 0.0}, "duration must be above 0 s"),
         ({"label": 0.0}, "loss of the label must be above 0 W"),
         ({"room": 80.0}, "store less room must be above 0 K"),
         ({"volume": 0.0}, "volume must be above 0 m3"),

@@ -48,6 +48,6 @@ def test_test_conditions_are_65_in_20():
     assert coefficient == pytest.approx(watts / excess, rel=0.001)
     assert heat_transfer.standing_loss(coefficient, 65.0, 20.0) == pytest.approx(watts, abs=0.05)
     _, each, real, *_ = sizing.standing_working(
-        label=watts, test_store=65.0, test_room=20.0, store=65.0, room=20.0, volume=litres / 1000
+        label=watts, test_store=65.0, test_room=20.0, store=65.0, room=20.0, volume=litres / 1000, duration=1.0
     )
     assert (each.value, real.value) == pytest.approx((watts / excess, watts), rel=0.001)
