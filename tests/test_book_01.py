@@ -17,6 +17,8 @@ PRINTED = {
     "one bath [kWh]": (BATH / KWH, 4.47, 0.005),
     "baths": (BATHS, 3, 0.5),
     "hours to fill": (HOURS / 3600, 1.40, 0.005),
+    "the whole gauge, 500 l from 90 to 25 °C [kWh]": (full_store.MOST / KWH, 37.8, 0.05),
+    "one square, 100 l by 10 K [kWh]": (stored_heat(0.100, 10.0) / KWH, 1.163, 0.0005),
     "180 l from 70 to 45 °C [kWh]": (stored_heat(0.180, 25.0) / KWH, 5.23, 0.005),
     "litres for 12 kWh over 35 K": (1000 * 12 * KWH / stored_heat(1.0, 35.0), 295, 0.5),
     "hours for 3 kW to lift 150 l by 30 K": (stored_heat(0.150, 30.0) / 3e3 / 3600, 1.74, 0.005),
@@ -41,9 +43,9 @@ def test_the_five_stores_of_the_exercise_stand_in_order_of_their_heat():
 
 
 def test_the_words_say_what_the_numbers_are():
-    _, worth = full_store.pictures(300, 80, 40, 10)
+    _, worth, _ = full_store.pictures(300, 80, 40, 10)
     assert "300 litres give 14.0 kWh" in worth.words
-    assert "3.1 baths or 7.8 showers" in worth.words
+    assert "3 whole baths or 7 whole showers" in worth.words
     assert "hold 3.5 kWh: a quarter" in worth.words
     assert dict(worth.rows[1:]) == {
         "useful heat": "14.0 kWh", "baths": "3.1", "showers": "7.8", "hours to fill": "1.4", "half of both": "3.5 kWh",
@@ -54,7 +56,7 @@ def test_twice_both_is_four_times():
     """Litres and drop both doubled: 2 × 2 = 4."""
     heat = {}
     for volume, hot in ((150, 60), (300, 80)):
-        _, worth = full_store.pictures(volume, hot, 40, 10)
+        _, worth, _ = full_store.pictures(volume, hot, 40, 10)
         heat[volume] = float(dict(worth.rows[1:])["useful heat"].split()[0])
     assert heat[300] / heat[150] == pytest.approx(4, rel=0.02)  # both printed to 0.1 kWh
 
@@ -63,19 +65,20 @@ def test_a_wrong_guess_is_marked_and_the_right_one_needs_no_second_mark():
     def marks(guess):
         return [row for row in full_store.pictures(300, 80, 40, 10, prediction=guess)[1].rows if "half" in row[0]]
 
-    assert marks("2 times") == [("half of both", "3.5 kWh"), ("half, by your guess", "7.0 kWh")]
+    assert marks("2 times") == [("half of both", "3.5 kWh"), ("half of both, by your guess", "7.0 kWh")]
     assert marks("4 times") == [("half of both", "3.5 kWh")]
 
 
 def test_cool_water_is_told_to_be_of_no_use():
-    _, worth = full_store.pictures(300, 40, 50, 10, prediction="3 times")
+    _, worth, area = full_store.pictures(300, 40, 50, 10, prediction="3 times")
     assert "none of its heat is of use" in worth.words
     assert dict(worth.rows[1:])["useful heat"] == "0.0 kWh"
+    assert "no area to count" in area.words
 
 
 def test_a_heavy_store_warns_of_the_floor():
-    light, _ = full_store.pictures(300, 80, 40, 10)
-    heavy, _ = full_store.pictures(500, 80, 40, 10)
+    light, *_ = full_store.pictures(300, 80, 40, 10)
+    heavy, *_ = full_store.pictures(500, 80, 40, 10)
     assert "floor" not in light.words
     assert "have the floor checked" in heavy.words
 

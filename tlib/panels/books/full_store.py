@@ -3,8 +3,9 @@
 import numpy as np
 
 from tlib import sizing
-from tlib.figures import store, worth
+from tlib.figures import heat_block, store, worth
 from tlib.figures.heat_scale import Mark
+from tlib.figures.lettering import kwh
 from tlib.heat_transfer import stored_heat
 from tlib.panels.books.places import larkrigg
 from tlib.panels.controls import Control
@@ -14,8 +15,8 @@ from tlib.panels.prediction import Prediction, echo
 from tlib.simulation import Element, run_store
 
 __all__ = [
-    "BY_HAND", "GUESSES", "PRESETS", "SECOND", "SIGHT", "THIRD", "check", "full", "panel", "pictures", "prediction",
-    "second_store", "sums", "third_store", "three_sources",
+    "BY_HAND", "GUESSES", "PRESETS", "SECOND", "SIGHT", "THIRD", "area", "check", "full", "panel", "pictures",
+    "prediction", "second_store", "sums", "third_store", "three_sources",
 ]  # fmt: skip
 
 KWH = 3.6e6
@@ -42,7 +43,7 @@ MOST = float(stored_heat(0.500, 90.0 - 25.0))
 
 
 def pictures(volume, hot, lowest_useful, source_power, prediction=None):
-    """Return the store and what its heat is worth, for the values of the controls.
+    """Return the store, what its heat is worth, and why, for the values of the controls.
 
     Parameters
     ----------
@@ -58,11 +59,12 @@ def pictures(volume, hot, lowest_useful, source_power, prediction=None):
     Returns
     -------
     tuple of Picture
-        The store, then its heat.
+        The store, what its heat is worth, and its heat as an area.
     """
     drop = max(hot - lowest_useful, 0.0)
     heat, half = (float(stored_heat(part * volume / 1000, part * drop)) for part in (1.0, 0.5))
-    return full(volume, hot, lowest_useful), _worth(volume, hot, lowest_useful, source_power, heat, half, prediction)
+    worth_of_it = _worth(volume, hot, lowest_useful, source_power, heat, half, prediction)
+    return full(volume, hot, lowest_useful), worth_of_it, area(volume, hot, lowest_useful)
 
 
 def full(volume, hot, lowest_useful):
@@ -80,10 +82,44 @@ def full(volume, hot, lowest_useful):
     tlib.figures.picture.Picture
     """
     heavy = " With the store itself that is over half a tonne: have the floor checked." if volume >= 450 else ""
+    weight = store.Bracket(f"{volume:g} l, which weigh about {volume:g} kg", 0.0, 1.0, side="right")
     return store.store_picture(
-        np.full(12, float(hot)), [store.Bracket(f"{volume:g} l, which weigh {volume:g} kg", 0.0, 1.0, side="right")],
+        np.full(12, float(hot)), [weight],
         before=np.full(12, float(min(hot, lowest_useful))), title=f"A store of {volume:g} litres at {hot:g} °C",
-        words=f"All {volume:g} litres are at {hot:g} °C. The water alone weighs {volume:g} kg.{heavy}",
+        words=f"All {volume:g} litres are at {hot:g} °C. The water alone weighs about {volume:g} kg.{heavy}",
+    )  # fmt: skip
+
+
+def area(volume, hot, lowest_useful):
+    """Return the picture of the useful heat as an area, with half the litres and half the drop inside it.
+
+    Parameters
+    ----------
+    volume : float
+        [l].
+    hot, lowest_useful : float
+        [°C].
+
+    Returns
+    -------
+    tlib.figures.picture.Picture
+    """
+    drop = max(hot - lowest_useful, 0.0)
+    whole, part = (
+        heat_block.Block(share * volume / 1000, warm, kwh(float(stored_heat(share * volume / 1000, share * drop))))
+        for share, warm in ((1.0, hot), (0.5, lowest_useful + drop / 2))
+    )
+    squares, square = volume / 100 * drop / 10, float(stored_heat(0.100, 10.0)) / KWH
+    words = (
+        f"Litres go across and degrees go up, so the area is the heat. "
+        f"A square is 100 litres by 10 degrees: {square:.3f} kWh. "
+        f"This store has {squares:.1f} squares. The dashed part has half the litres and half the drop, "
+        "and fills one quarter."
+        if drop else "All of the water lies at or below the line of lowest use, so there is no area to count."
+    )  # fmt: skip
+    return heat_block.heat_block(
+        whole, part, lowest_useful, most=0.5, span=(20.0, 90.0), words=words,
+        title="Why twice both is four times" if drop else "No useful heat",
     )  # fmt: skip
 
 
@@ -96,19 +132,25 @@ def _worth(volume, hot, lowest_useful, power, heat, half, prediction):
     )
     marks = [Mark("half of both", half)] if heat else []
     if heat and prediction and GUESSES[prediction] != 4.0:
-        marks.append(Mark("half, by your guess", heat / GUESSES[prediction]))
+        marks.append(Mark("half of both, by your guess", heat / GUESSES[prediction]))
     if not heat:
         words = f"Water at {hot:g} °C is not above {lowest_useful:g} °C, so none of its heat is of use."
     else:
         words = (
             f"From {hot:g} down to {lowest_useful:g} °C, {volume:g} litres give {heat / KWH:.1f} kWh. "
-            f"By heat alone that is {baths:.1f} baths or {showers:.1f} showers. "
+            f"By heat alone that is {_whole(baths, 'bath')} or {_whole(showers, 'shower')}. "
             f"Half the litres with half the drop hold {half / KWH:.1f} kWh: a quarter, so twice both is 4 times."
         )
     return worth.heat_gauge(
         heat, MOST, rows, marks, temperature=hot, title="What its heat is worth",
         words=f"{words} {echo(prediction)}".strip(),
     )  # fmt: skip
+
+
+def _whole(number, name):
+    """Write how many can be had to the end: the last one, which is filled in part, would run cold."""
+    count = int(number + 1e-9)
+    return f"{count or 'no'} whole {name}{'' if count < 2 else 's'}"
 
 
 def _one(use):
@@ -182,14 +224,15 @@ def check():
     -----
     The computed store has no loss here, as the hand sum has none; book 03 adds it.
     """
-    power, hot, hours = BY_HAND["power"], BY_HAND["hot"], sums(BY_HAND)[4].value / 3600
+    power, seconds = BY_HAND["power"], 60.0 * round(sums(BY_HAND)[4].value / 60)
+    hot = BY_HAND["useful"] + power * seconds / float(stored_heat(BY_HAND["volume"], 1.0))
     tank = larkrigg().store.model_copy(update={"loss": 0.0})
     heater = Element(0.0, 1.0, power)
-    warmed = run_store(tank, (), elements=[heater], start=BY_HAND["useful"], duration=60.0 * round(60 * hours))
+    warmed = run_store(tank, (), elements=[heater], start=BY_HAND["useful"], duration=seconds)
     agree = "agree" if warmed.ledger.closure <= 1e-12 else "do NOT agree"
     return (
-        f"{power / 1000:g} kW for {hours:.2f} hours: {hot:.1f} °C by hand, {warmed.layers[-1].mean():.1f} °C in the "
-        f"computed store.\nHeat in and heat kept {agree}."
+        f"{power / 1000:g} kW for {seconds / 60:g} minutes: {hot:.1f} °C by hand, "
+        f"{warmed.layers[-1].mean():.1f} °C in the computed store.\nHeat in and heat kept {agree}."
     )
 
 
