@@ -67,8 +67,8 @@ def test_the_guess_stands_beside_what_wet_wood_brings():
     """By hand: 19.0 MJ/kg dry and 2.44 MJ/kg for the water give 4.087 kWh/kg at 20 % and 3.193 at 35 %: 22 % less."""
     heat, *_ = evening_fire.pictures(**START | {"moisture": 35}, prediction="About 20 % less")
     rows = dict(heat.rows[1:])
-    assert rows["still to come"] == "12.5 kWh"
-    assert rows["20 % wood"] == "15.9 kWh"
+    assert rows["8 kg at 35 %"] == "12.5 kWh"
+    assert rows["the same at 20 %"] == "15.9 kWh"
     assert rows["your guess for 35 %"] == "12.8 kWh"
     assert "22 % less than the same kilos at 20 %" in heat.words
     dry, *_ = evening_fire.pictures(**START)

@@ -160,8 +160,7 @@ def _drawn(into, out_of, still, change, where, said):
     if abs(totals[0] - totals[1]) >= _STEP / 2:
         raise OutOfRange(f"heats must add up to the change; they miss it by {kwh(abs(totals[0] - totals[1]))}.")
     total = round(totals[0] / _STEP)
-    came, went = ([_Entry(heat.name, heat.heat, _colour(heat, kept), steps)
-                   for heat, steps in zip(side, adding_up([heat.heat / _STEP for heat in side], total), strict=True)] for side in sides)  # fmt: skip
+    came, went = (_entries(side, total, kept) for side in sides)
     title, words, notice = said
     words, tall = sentence(words, notice), max(*totals, _STEP)
     markup = svg.frame(
@@ -171,6 +170,12 @@ def _drawn(into, out_of, still, change, where, said):
         notice=notice,
     )  # fmt: skip
     return Picture(markup, words, LateRows(lambda: _rows(came, went, still, total)))
+
+
+def _entries(side, total, kept):
+    """Return what is printed and drawn for each heat of a side, so that it adds up to a total."""
+    steps = adding_up([heat.heat / _STEP for heat in side], total)
+    return [_Entry(heat.name, heat.heat, _colour(heat, kept), each) for heat, each in zip(side, steps, strict=True)]
 
 
 def _colour(heat, kept):

@@ -35,7 +35,7 @@ class Limit:
         return kwh(self.room) if self.room >= 0 else "passed already"
 
 
-def headroom_bar(limits, to_come, marks=(), *, title, words, kind="log burner", notice=""):
+def headroom_bar(limits, to_come, marks=(), *, title, words, brings="still to come", kind="log burner", notice=""):
     """Draw the room left in the store against the heat that is still to come.
 
     Parameters
@@ -48,6 +48,8 @@ def headroom_bar(limits, to_come, marks=(), *, title, words, kind="log burner", 
         Up to two other amounts, drawn below the heat to come.
     title, words : str
         The one bold line, and the sentence that says what the picture means.
+    brings : str, optional
+        What the heat to come is called: "8 kg at 20 %".
     kind : str, optional
         The flow that it comes from.
     notice : str, optional
@@ -74,12 +76,12 @@ def headroom_bar(limits, to_come, marks=(), *, title, words, kind="log burner", 
     to_come = float(require(to_come, "heat to come", "J", at_least=0))
     scale = Scale.over(0.0, to_come, *(limit.room for limit in limits), *(mark.heat for mark in marks))
     said, size = sentence(words, notice), (WIDE, 276 if marks else 236)
-    coming = _coming(scale, limits[0].room, to_come, kind)
+    coming = _coming(scale, limits[0].room, to_come, (brings, kind))
     markup = svg.frame(
         size, title, said, _room(scale, limits), coming, marked(scale, marks, 156),
         svg.text(BEGIN, size[1] - 22, _verdict(limits[0].room, to_come)), notice=notice,
     )  # fmt: skip
-    return Picture(markup, said, LateRows(lambda: _headroom_rows(limits, to_come, marks)))
+    return Picture(markup, said, LateRows(lambda: _headroom_rows(limits, to_come, marks, brings)))
 
 
 def _room(scale, limits):
@@ -87,7 +89,7 @@ def _room(scale, limits):
     most = max(scale.x(limit.room) for limit in limits)
     left = scale.x(0)
     drawn = [
-        svg.text(NAMES, 137, "room left", text_anchor="end"),
+        svg.text(NAMES, 137, "room in the store", text_anchor="end"),
         svg.tag("rect", x=left, y=120, width=max(most - left, 1), height=26, fill=palette.STRIP, stroke=palette.QUIET),
     ]
     ranked = sorted(limits, key=lambda limit: limit.room)
@@ -102,14 +104,14 @@ def _room(scale, limits):
     return "".join(drawn)
 
 
-def _coming(scale, room, to_come, kind):
+def _coming(scale, room, to_come, named):
     """Draw the heat to come: filled as far as it fits, open and striped beyond."""
-    fits, left = min(max(room, 0.0), to_come), scale.x(0)
+    fits, left, (brings, kind) = min(max(room, 0.0), to_come), scale.x(0), named
     edge, end = scale.x(fits), scale.x(to_come)
     colour = palette.flow(kind).colour
     stripes = [x for x in range(int(edge) + 7, int(end), 7) if x < end - 3]
     return "".join([
-        svg.text(NAMES, 177, f"still to come, {kwh(to_come)}", text_anchor="end"),
+        svg.text(NAMES, 177, f"{brings}, {kwh(to_come)}", text_anchor="end"),
         svg.tag("rect", x=left, y=160, width=max(edge - left, 0), height=26, fill=colour),
         svg.tag("rect", x=edge, y=160, width=end - edge, height=26, fill=palette.PAPER, stroke=palette.WARNING,
                 stroke_width=2) if end > edge else "",
@@ -127,9 +129,9 @@ def _miss(room, to_come):
     return (round(to_come / JOULES_A_KWH, 1) - round(room / JOULES_A_KWH, 1)) * JOULES_A_KWH
 
 
-def _headroom_rows(limits, to_come, marks):
+def _headroom_rows(limits, to_come, marks, brings):
     yield ("what", "heat")
-    yield ("still to come", kwh(to_come))
+    yield (brings, kwh(to_come))
     for limit in limits:
         yield (f"room {limit.name}", limit.says)
     miss = _miss(limits[0].room, to_come)

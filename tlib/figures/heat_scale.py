@@ -22,10 +22,13 @@ class Mark:
         What it is: "your guess".
     heat : float
         How much [J]; 0 or more.
+    guess : bool, optional
+        Whether it is a learner's guess, which stands under an open diamond, as on a chart.
     """
 
     name: str
     heat: float
+    guess: bool = False
 
     def __post_init__(self):
         require(self.heat, self.name, "J", at_least=0)
@@ -57,7 +60,18 @@ def marked(scale, marks, top):
     return "".join(
         svg.line(x, top, x, top + 50, stroke=palette.PAPER, width=4.0)
         + svg.line(x, top, x, top + 50, width=1.6, line="dashed")
+        + (
+            svg.tag(
+                "path",
+                d=f"M{x:.1f} {top - 7:.1f}l6 6l-6 6l-6 -6z",
+                fill=palette.PAPER,
+                stroke=palette.INK,
+                stroke_width=1.8,
+            )
+            if mark.guess
+            else ""
+        )
         + svg.line(x, top + 50, middle, top + 56, stroke=palette.QUIET, width=0.9)
         + svg.text(middle, top + 70, each, size=READING, text_anchor="middle")
-        for x, middle, each in zip(places, middles, says, strict=True)
+        for mark, x, middle, each in zip(ranked, places, middles, says, strict=True)
     )

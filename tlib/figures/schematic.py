@@ -17,7 +17,7 @@ from tlib.validation import OutOfRange
 __all__ = ["PLACES", "Passing", "schematic"]
 
 PLACES = {
-    "fire to water": (176, 438, "end"), "burner to store": (208, 352, "start"), "heat leak": (80, 236, "middle"),
+    "fire to water": (176, 438, "end"), "burner to store": (208, 352, "start"), "heat leak": (92, 236, "middle"),
     "thermal valve": (166, 556, "start"), "boiler to store": (535, 158, "middle"), "solar to store": (562, 56, "end"),
     "heating": (580, 378, "start"), "floor": (610, 446, "middle"), "hot water": (460, 124, "start"),
     "immersions": (250, 506, "start"),

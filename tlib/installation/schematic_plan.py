@@ -150,7 +150,7 @@ def _fire_side(draft, installation, ports, wrong):
 
 def _open_vent(draft, wrong):
     draft.pipe("log burner", (150, 420), (150, 70), (84, 70), (84, 92))
-    draft.pipe("heating", (36, 122), (20, 122), (20, 540), (132, 540), (132, 476))
+    draft.pipe("log burner", (36, 122), (20, 122), (20, 540), (132, 540), (132, 476))
     draft.part("cistern", "feed-and-expansion cistern", "tank", (62, 108), (62, 106), size=(76, 36))
     draft.part("open vent", "open vent", "", (150, 180), (166, 180))
     draft.part("cold feed", "cold feed", "", (20, 230), (36, 230))

@@ -132,7 +132,7 @@ def pictures(store_drawn_at, prediction=None, **values):
         The heat against the room for it, the store, and the day.
     """
     day = evening(**values)
-    return _heat(prediction, **values), *frame(day, min(store_drawn_at, float(day.time[-1]))), _day(day, values)
+    return _heat(prediction, **values), _store(day, min(store_drawn_at, float(day.time[-1])), values), _day(day, values)
 
 
 def frame(day, time):
@@ -162,14 +162,21 @@ def water_heat(logs, moisture, efficiency, share_to_water):
 def _heat(prediction, *, logs, moisture, store_at_lighting, efficiency, share_to_water, **_):
     """Draw what the fire brings the water against the room in the store, with the same kilos dry and the guess."""
     volume = larkrigg().store.volume
-    rooms = [bars.Limit(f"to {at} °C", float(sizing.headroom(volume, store_at_lighting, at))) for at in (85, 90, 95)]
+    rooms = [
+        bars.Limit(f"{'limit' if at == 85 else 'to'} {at} °C", float(sizing.headroom(volume, store_at_lighting, at)))
+        for at in (85, 90, 95)
+    ]
     brings, dry = (water_heat(logs, wet, efficiency, share_to_water) for wet in (moisture, DRY))
-    marks = [Mark(f"{DRY} % wood", dry)] if moisture != DRY else []
-    marks += [Mark(f"your guess for {WET} %", dry * (1 - GUESSES[prediction]))] if prediction else []
+    marks = [Mark(f"the same at {DRY} %", dry)] if moisture != DRY else []
+    marks += [Mark(f"your guess for {WET} %", dry * (1 - GUESSES[prediction]), guess=True)] if prediction else []
     return bars.headroom_bar(
-        rooms, brings, marks, title="What the fire brings the water, and the room for it",
+        rooms, brings, marks, brings=_case(logs, moisture), title="What the fire brings the water, and the room for it",
         words=" ".join(filter(None, (_heat_words(logs, moisture, brings, dry, rooms[0].room), echo(prediction)))),
     )  # fmt: skip
+
+
+def _case(logs, moisture):
+    return f"{logs:g} kg at {moisture:g} %"
 
 
 def _heat_words(logs, moisture, brings, dry, room):
@@ -180,7 +187,7 @@ def _heat_words(logs, moisture, brings, dry, room):
     return f"{said} That is more than the store can take below 85 °C: burn less." if brings > room else said
 
 
-def _store(day, time):
+def _store(day, time, values=None):
     site, k = larkrigg(), day.at(time)
     step = min(k, day.flows["burner to store"].size - 1)
     bands, joins = day.bands(time), site.store.connections
@@ -203,9 +210,10 @@ def _store(day, time):
     ]
     warm = int(np.sum(bands >= USEFUL))
     if warm:
-        litres = f"{warm * site.store.volume * 1000 / bands.size:.0f} l at {USEFUL:.0f} °C or more"
+        litres = f"{warm * site.store.volume * 1000 / bands.size:.0f} l of it at {USEFUL:.0f} °C or more"
         parts.append(store.Bracket(litres, 1 - warm / bands.size, side="right"))
-    title, words = f"The store at Larkrigg Farm, {_clock(time)}", _store_words(bands, day.layers[k], warm)
+    case = f", with {_case(values['logs'], values['moisture'])}" if values else ""
+    title, words = f"The store at {_clock(time)}{case}", _store_words(bands, day.layers[k], warm)
     notice = BOILING if day.boiled and time == day.time[-1] else ""
     return store.store_picture(bands, parts, title=title, words=words, notice=notice)
 
@@ -228,14 +236,26 @@ def _day(day, values):
         for name, layer, kind in (("top", 47, "top"), ("middle", 25, "middle"), ("bottom", 3, "bottom"))
     ]
     events = [chart.Event("fire", 0.0, min(values["burn_time"] * HOUR, day.time[-1]), "log burner")]
+    events += _heatings(day)
     showers = FIRST_SHOWER + (values["morning_showers"] - 1) * BETWEEN_SHOWERS + 360.0
     if values["morning_showers"] and showers < day.time[-1]:
         events.append(chart.Event("showers", FIRST_SHOWER, showers, "hot water"))
     return chart.day_chart(
-        tuple(day.time), tuple(lines), begins_at=LIT, events=tuple(events), band=chart.Band(75.0, 85.0),
+        tuple(day.time), tuple(lines), begins_at=LIT, events=tuple(events),
+        band=chart.Band(75.0, 85.0, "aim for the top"),
         title="From the evening fire to the morning shower", words=day_words(day, values),
         notice=BOILING if day.boiled else "",
     )  # fmt: skip
+
+
+def _heatings(day):
+    """Return a bar for each stretch in which water goes to the rooms, pauses under half an hour left out."""
+    on = day.time[:-1][day.flows["heating"] > 0]
+    if not on.size:
+        return []
+    edges = np.flatnonzero(np.diff(on) > HOUR / 2)
+    begins, ends = on[np.r_[0, edges + 1]], on[np.r_[edges, on.size - 1]] + day.time[1]
+    return [chart.Event("heating on", begin, end, "heating") for begin, end in zip(begins, ends, strict=True)]
 
 
 def day_words(day, values):

@@ -132,7 +132,7 @@ def _worth(volume, hot, lowest_useful, power, heat, half, prediction):
     )
     marks = [Mark("half of both", half)] if heat else []
     if heat and prediction and GUESSES[prediction] != 4.0:
-        marks.append(Mark("half of both, by your guess", heat / GUESSES[prediction]))
+        marks.append(Mark("half of both, by your guess", heat / GUESSES[prediction], guess=True))
     if not heat:
         words = f"Water at {hot:g} °C is not above {lowest_useful:g} °C, so none of its heat is of use."
     else:

@@ -22,6 +22,7 @@ SLOT = 0.25
 """Time over which heat is averaged [h]: a valve that opens for a minute would else be missed."""
 POWER_CUT = (18.75, 19.75)
 """From when to when the power is off [h]."""
+NO_POWER = "no power: every pump stands still"
 LEAST = 0.05
 """Less heat than this is not told of [kW]."""
 
@@ -43,7 +44,7 @@ GIVES = {
 TAKES = {
     "heating": ("rooms", "the rooms take {heat}"),
     "hot water": ("taps", "the taps take {heat}"),
-    "heat leak": ("leak", "the heat-leak radiator takes {heat}"),
+    "heat leak": ("heat leak", "the heat-leak radiator takes {heat}"),
     "thermal valve": ("to waste", "the thermal valve sends {heat} to waste with mains water"),
 }
 BACK = {
@@ -130,7 +131,7 @@ def words_at(clock):
     takes = _told(TAKES, clock, sign=-1) + _told(BACK, clock, sign=-1)
     said = [f"From {_clock(clock)} to {_clock(clock + SLOT)} {_list(gives) or 'nothing gives heat'}."]
     if (arrives := _mean("burner to store", clock)) >= LEAST:
-        said.append(f"{arrives:.1f} kW go on from the burner to the store.")
+        said.append(f"{arrives:.1f} kW go on from the burner to the store. The burner itself keeps or gives the rest.")
     if takes:
         said.append(_sentence(_list(takes)))
     if POWER_CUT[0] <= clock < POWER_CUT[1]:
@@ -180,7 +181,8 @@ def pictures(time_of_day, prediction=None):
     heat, words = passing_at(time_of_day), words_at(time_of_day)
     if POWER_CUT[0] <= time_of_day < POWER_CUT[1]:
         words = f"{words} {echo(prediction)}".strip()
-    return (schematic(plan_of(larkrigg()), (), heat, title=title, words=words),)
+    notice = NO_POWER if POWER_CUT[0] <= time_of_day < POWER_CUT[1] else ""
+    return (schematic(plan_of(larkrigg()), (), heat, title=title, words=words, notice=notice),)
 
 
 def frame(result, time):
