@@ -276,7 +276,7 @@ def _njit(function, folder=None, *, is_outer=False):
 def _pipeline():
     """Return a compiler that does less: no pass that no kernel needs, and machine code for the outermost alone.
 
-    Together that saves more than four tenths of the first call.
+    Together that saves about a third of the first call.
     """
     from numba.core.compiler import CompilerBase, DefaultPassBuilder, PassManager
 
