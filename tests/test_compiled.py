@@ -39,6 +39,35 @@ def test_an_engine_compiles_the_kernels_it_reaches(tmp_path, monkeypatch):
     assert run.is_ready
 
 
+@kernel
+def whole_less_halves(values):
+    return 2.0 * sum_of_halves(values) - half(values[0])
+
+
+def test_only_the_outermost_function_becomes_machine_code(tmp_path, monkeypatch):
+    import numpy as np
+
+    monkeypatch.setenv("TLIB_CACHE", str(tmp_path))
+    run = engine(whole_less_halves)
+    assert run(np.array([4.0, 8.0])) == 10.0
+    (outer,) = run.fast.overloads.values()
+    inner = [made for each in (half, sum_of_halves) for made in compiled._inner(each).overloads.values()]
+    addresses = [made.library.get_pointer_to_function(made.fndesc.llvm_func_name) for made in (outer, *inner)]
+    assert addresses[0] != 0
+    assert addresses[1:] == [0] * len(inner) != [], "time was spent on what is never run"
+
+
+def test_two_engines_may_share_a_kernel_and_both_come_from_the_cache(tmp_path, monkeypatch):
+    import numpy as np
+
+    monkeypatch.setenv("TLIB_CACHE", str(tmp_path))
+    values = np.array([4.0, 8.0])
+    assert [engine(each)(values) for each in (whole_less_halves, sum_of_halves)] == [10.0, 6.0]
+    again = [engine(each) for each in (sum_of_halves, whole_less_halves)]
+    assert [run(values) for run in again] == [6.0, 10.0]
+    assert all(sum(run.fast.stats.cache_hits.values()) == 1 for run in again)
+
+
 def test_a_cache_that_cannot_be_written_is_done_without(tmp_path, monkeypatch):
     import numpy as np
 
