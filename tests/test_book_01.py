@@ -92,6 +92,12 @@ def test_one_heat_at_three_rates():
     }
 
 
+def test_each_rate_times_its_hours_makes_the_amount():
+    """3 × 4.65 = 13.95, 10 × 1.40 = 14.00, 18 × 0.78 = 14.04, and 13.956 kWh is the heat."""
+    words = full_store.three_sources().words
+    assert "3 kW × 4.65 h, 10 kW × 1.40 h and 18 kW × 0.78 h all make 14.0 kWh" in words
+
+
 def test_three_lines_are_left_out_and_then_all():
     assert list(full_store.second_store().fields) == [2, 4, 5]
     assert list(full_store.third_store().fields) == [1, 2, 3, 4, 5]

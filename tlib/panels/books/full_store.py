@@ -166,10 +166,12 @@ def three_sources():
     """
     heat = sums(BY_HAND)[1].value
     sources = (("immersion heater", 3, "spare PV"), ("log burner", 10, "log burner"), ("boiler", 18, "boiler"))
+    products = [f"{kw} kW × {heat / KWH / kw:.2f} h" for _, kw, _ in sources]
     return worth.counts(
         [worth.Count("hours", heat / KWH / kw, f"{name}, {kw} kW", "hour", kind) for name, kw, kind in sources],
         title=f"The same {heat / KWH:.0f} kWh from three sources",
-        words="Each box is one hour. The amount of heat is the same, the rate is not: more kilowatts, fewer hours.",
+        words=f"Each box is one hour. {products[0]}, {products[1]} and {products[2]} all make {kwh(heat)}. "
+        "The amount is the same, the rate is not: more kilowatts, fewer hours.",
     )
 
 
