@@ -81,6 +81,13 @@ def test_the_heat_gone_is_the_fall_of_the_store():
     assert "the store is at 69 °C. 3.8 kWh are gone." in words
 
 
+def test_a_cooler_store_leaks_less():
+    """By hand: 1.34 W/K × 65 K = 87 W, and × (69.2 − 15) K = 73 W."""
+    words = shown(days=2)[2].words
+    assert "It leaks 87 W at first and 73 W at the end" in words
+    assert shown(days=2)[0].words.startswith("Kept at 80 °C the store leaks 87 W")
+
+
 def test_a_store_that_is_hardly_warmer_than_its_room_loses_little():
     leaks, _, cools = shown(store=40, room=25, days=4)
     assert watts(leaks)["together"] < 0.25 * watts(shown()[0])["together"]

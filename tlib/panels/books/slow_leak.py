@@ -34,7 +34,7 @@ PIPE = 0.028
 """Outside diameter of the bare pipe [m]. All of it is counted as hot as the store, as one-pipe circulation makes it."""
 A_KILO = float(net_calorific_value(0.20)) * 0.75 * 0.65
 """Heat that a kilo of dry logs brings to the water, as in book 04 [J/kg]."""
-GUESSES = {"To less than half: about 40 %": 0.40, "To half: 50 %": 0.50, "To more than half: about 60 %": 0.60}
+GUESSES = {"To less than half, about 40 %": 0.40, "To half, 50 %": 0.50, "To more than half, about 60 %": 0.60}
 """What twice the foam leaves of the loss, by the words of the prediction."""
 THICKNESSES = np.arange(25.0, 151.0, 5.0)
 
@@ -141,7 +141,7 @@ def pictures(volume, store, room, insulation, days, bare_pipe, store_height, pre
     return (
         _leaks(leaking, volume, store, room, insulation, bare_pipe),
         _thicker(volume, store - room, insulation, bare_pipe, store_height, prediction),
-        _cools(run, volume, store, room, days),
+        _cools(run, volume, store, room, days, loss),
     )
 
 
@@ -161,15 +161,16 @@ def _leaks(leaking, volume, store, room, insulation, bare_pipe):
     )  # fmt: skip
 
 
-def _cools(run, volume, store, room, days):
+def _cools(run, volume, store, room, days, loss):
     mean = run.layers.mean(axis=1)
     gone = float(stored_heat(volume / 1000, store - mean[-1])) / KWH
     said = f"{days:g} {'day' if days == 1 else 'days'}"
     return chart.curve_chart(
         run.time / HOUR, [chart.Line("store", tuple(mean), "top"), chart.Line("room", (room,) * mean.size, "bottom")],
         along=("time", "hours"), axis=chart.Axis(0, 90, "°C"), title="How the store cools",
-        words=f"After {said} without use the store is at {mean[-1]:.0f} °C. {gone:.1f} kWh are gone. It falls fast at "
-        "first, and then slower, as it comes nearer to its room.",
+        words=f"After {said} without use the store is at {mean[-1]:.0f} °C. {gone:.1f} kWh are gone. It leaks "
+        f"{loss * (store - room):.0f} W at first and {loss * (mean[-1] - room):.0f} W at the end: "
+        "the smaller the gap to its room, the less leaks.",
     )  # fmt: skip
 
 
