@@ -60,10 +60,26 @@ def test_warm_water_at_the_top_brings_heat_and_takes_the_taps():
     assert told["heat above 60 °C"][1] < 0.5 * told["heat above 60 °C"][0]
 
 
+def test_the_guess_stands_beside_what_the_top_did_and_what_was_there_before():
+    where, what = hot_on_top.pictures(**START, prediction="It stays at 75 °C")
+    assert "The top was 75 °C and is now 64 °C. You predicted: it stays at 75 °C." in where.words
+    assert "predicted" not in what.words
+    assert [row[:2] for row in where.rows if row[0].startswith("before")] == [
+        ("before: 35 °C", "0 % to 60 %"),
+        ("before: 75 °C", "60 % to 100 %"),
+    ]
+
+
+def test_a_store_of_one_temperature_has_one_bracket():
+    where, _ = hot_on_top.pictures(**START | {"hot_share": 0})
+    assert [row[0] for row in where.rows if row[0].startswith("before")] == ["before: 35 °C"]
+
+
 def test_the_same_water_put_in_low_leaves_the_top_alone():
     where, _, told = did(inlet_height=0.1)
     assert "lighter than what lies above its inlet. It rises" in where.words
     assert told["top of the store"] == (75, 75)
+    assert "The top is still at 75 °C." in where.words
     _, _, high = did()
     assert told["how stirred"][1] < 0.5 * high["how stirred"][1]
 
@@ -109,6 +125,8 @@ def test_the_two_stores_say_what_the_sum_says():
     a, b = (hot_on_top.two_stores(mixed) for mixed in (False, True))
     assert "120 litres above 60 °C. Above 40 °C it holds 4.9 kWh" in a.words
     assert "no water above 60 °C. Above 40 °C it holds 3.8 kWh" in b.words
+    assert a.rows[-1][:2] == ("120 l above 60 °C", "60 % to 100 %")
+    assert b.rows[-1][0] == "none above 60 °C"
 
 
 def test_lines_are_left_out_and_then_all():

@@ -137,20 +137,33 @@ def pictures(hot_share, inlet_height, inlet_flow, inlet_temperature, hot, cold, 
     before, after = run.layers[0], run.layers[-1]
     ends = ends_of(hot, cold, inlet_temperature)
     return (
-        _store(before, after, inlet_height, inlet_flow, inlet_temperature),
-        _did(before, after, ends, prediction),
+        _store(before, after, inlet_height, inlet_flow, inlet_temperature, prediction),
+        _did(before, after, ends),
     )
 
 
-def _store(before, after, height, flow, temperature):
+def _store(before, after, height, flow, temperature, prediction):
     came, place = f"{MINUTES * flow:g} l at {temperature:g} °C", home(before, temperature)
     inlet = store.Port("comes in", height, "in", came, "sun")
     parts = [store.Plume(inlet, place), store.Port("goes out", 0.0, "out", f"{before[0]:.0f} °C", "heating", "right")]
+    parts += _zones(before)
     bands, was = store.banded(after, BANDS), store.banded(before, BANDS)
     return store.store_picture(
         bands, parts, before=was, title=f"{MINUTES:g} minutes later: {MINUTES * flow:g} litres came in",
-        words=f"{_way(height, place)} The top was {was[-1]:.0f} °C and is now {bands[-1]:.0f} °C.",
+        words=f"{_way(height, place)} {_top(was[-1], bands[-1])} {echo(prediction)}".strip(),
     )  # fmt: skip
+
+
+def _top(was, now):
+    same = round(was) == round(now)
+    return f"The top is still at {now:.0f} °C." if same else f"The top was {was:.0f} °C and is now {now:.0f} °C."
+
+
+def _zones(before):
+    """Return brackets that say beside the store how warm its two parts were."""
+    edge = float(np.mean(before < before[-1])) if before[0] < before[-1] else 0.0
+    zones = ((0.0, edge, before[0]), (edge, 1.0, before[-1]))
+    return [store.Bracket(f"before: {value:.0f} °C", low, high) for low, high, value in zones if low < high]
 
 
 def _way(height, place):
@@ -161,7 +174,7 @@ def _way(height, place):
     return "The water is lighter than what lies above its inlet. It rises, and mixes on its way."
 
 
-def _did(before, after, ends, prediction):
+def _did(before, after, ends):
     litres = 1000 * larkrigg().store.volume
     mixes = [float(mix_number(layers, *ends)) if ends[0] < ends[1] else np.nan for layers in (before, after)]
     hot = [float(usable_heat(layers, litres, TAPS)) / KWH for layers in (before, after)]
@@ -173,7 +186,7 @@ def _did(before, after, ends, prediction):
     )  # fmt: skip
     return before_after.before_after(
         pairs, title="What that did to the store",
-        words=f"{_did_words(before, after, hot, mixes, ends)} {echo(prediction)}".strip(),
+        words=_did_words(before, after, hot, mixes, ends),
     )  # fmt: skip
 
 
@@ -242,8 +255,9 @@ def two_stores(mixed):
     bands = store.banded(np.full(LAYERS, layers.mean()) if mixed else layers, 10)
     above = float(usable_heat(bands, FILL_DENSITY * larkrigg().store.volume, 40.0)) / KWH
     name, state, hot = ("Store B", "mixed", "no water") if mixed else ("Store A", "in layers", "120 litres")
+    zone = store.Bracket("none above 60 °C", 0.0) if mixed else store.Bracket("120 l above 60 °C", 0.6)
     return store.store_picture(
-        bands, title=f"{name}, {state}: on the mean {bands.mean():.0f} °C",
+        bands, [zone], title=f"{name}, {state}: on the mean {bands.mean():.0f} °C",
         words=f"{name} has {hot} above 60 °C. Above 40 °C it holds {above:.1f} kWh.",
     )  # fmt: skip
 
