@@ -318,7 +318,7 @@ def _part():
             return self
 
         def set_env(self, name, environment):
-            """Leave out the Python objects of a function: a kernel has none."""
+            self._ensure_finalized()  # and no more: a kernel has no Python objects
 
     return Part
 
