@@ -3,7 +3,8 @@
 Each book is opened as a learner opens it, at 1280 by 800 and at 200 % zoom. FOLDER gets the whole page at both sizes,
 every picture by itself, and each picture in grey and as three kinds of colour-blind eyes see it. Printed is what lies
 beyond the house's limits: text under 12 px, words that meet inside a picture, a page that scrolls sideways, and what
-the accessibility checker calls serious, contrast among it. Nothing here passes or fails: look at the pictures.
+the accessibility checker calls serious, contrast among it. Contrast inside a drawing is held by the tests of `figures`,
+and words inside a chart's image cannot be measured here. Nothing here passes or fails: look at the pictures.
 """
 
 import sys
