@@ -7,6 +7,7 @@ import pytest
 from tlib import heat_transfer
 from tlib.panels import starts
 from tlib.panels.books import slow_leak
+from tlib.panels.books.places import quillbeck
 
 START = starts(*slow_leak.SIGHT, *slow_leak.MORE)
 START_PARTS = {name: START[name] for name in ("volume", "insulation", "bare_pipe", "store_height")}
@@ -97,6 +98,19 @@ def test_a_store_that_is_hardly_warmer_than_its_room_loses_little():
 @pytest.mark.parametrize(("days", "said"), [(0.5, "After 0.5 days"), (1, "After 1 day without"), (2, "After 2 days")])
 def test_days_are_said_as_people_say_them(days, said):
     assert said in shown(days=days)[2].words
+
+
+def test_a_week_alone_is_the_hand_formula():
+    """The hall: 500 l at 80 °C in a room of 10 °C; within 0.3 K, for its bottom cools first."""
+    hall = quillbeck().store
+    loss = (
+        heat_transfer.store_loss_coefficient((4 * 0.500 / (3.14159265 * 1.70)) ** 0.5, 1.70, 0.080, 0.028, 8.0)
+        + hall.loss.fittings
+    )
+    by_hand = heat_transfer.cool_down(0.500, loss, 80.0, 10.0, 7 * 86_400.0)
+    words = slow_leak.week_alone().words
+    assert int(words.split(" °C on average")[0].split()[-1]) == pytest.approx(by_hand, abs=0.8)
+    assert int(words.split("At first ")[1].split()[0]) == pytest.approx(loss * 70.0, abs=1.0)
 
 
 def test_lines_are_left_out_and_then_all():

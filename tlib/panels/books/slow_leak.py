@@ -7,6 +7,7 @@ import numpy as np
 from tlib import sizing
 from tlib.combustion import net_calorific_value
 from tlib.figures import chart, losses
+from tlib.figures.store import Bracket, Port, banded, store_picture
 from tlib.heat_transfer import (
     cool_down,
     cylinder_loss_coefficient,
@@ -15,7 +16,7 @@ from tlib.heat_transfer import (
     sap_foam_loss,
     stored_heat,
 )
-from tlib.panels.books.places import larkrigg
+from tlib.panels.books.places import larkrigg, quillbeck
 from tlib.panels.controls import Control
 from tlib.panels.faded_example import FadedExample
 from tlib.panels.panel import Panel
@@ -24,7 +25,7 @@ from tlib.simulation import engine_is_ready, run_store
 
 __all__ = [
     "BY_HAND", "GUESSES", "MORE", "PRESETS", "SECOND", "SIGHT", "THIRD", "check", "cooling", "panel", "parts",
-    "pictures", "prediction", "second_store", "sums", "third_store",
+    "pictures", "prediction", "second_store", "sums", "third_store", "week_alone",
 ]  # fmt: skip
 
 KWH, HOUR, DAY = 3.6e6, 3600.0, 86_400.0
@@ -246,6 +247,27 @@ def check():
         f"The public energy rating counts {thin:.2f} kWh a day for 50 mm of foam and {thick:.2f} for 100 mm, before "
         "its factor for temperature."
     )
+
+
+def week_alone():
+    """Return the picture of the hall's store after a week without use, from the engine.
+
+    Returns
+    -------
+    tlib.figures.picture.Picture
+    """
+    run = run_store(quillbeck().store, (), start=80.0, duration=7 * DAY, step=600.0)
+    first, last = (abs(float(run.powers["standing loss"][at])) for at in (1, -1))
+    leaks = (
+        Bracket("heat leaks through the foam, all round", 0.0, side="right"),
+        Port("pipe to the radiators", 0.65, "resting", "leaks at its bare valve"),
+        Port("pipe from the radiators", 0.1, "resting", "leaks at its bare valve"),
+    )  # fmt: skip
+    return store_picture(
+        banded(run.layers[-1]), leaks, title="Quillbeck Hall after a week alone: it was at 80 °C",
+        words="No tap was open and no pump ran. Yet the store went from 80 °C to "
+        f"{run.layers[-1].mean():.0f} °C on average. At first {first:.0f} W leaked out, and {last:.0f} W in the end.",
+    )  # fmt: skip
 
 
 def prediction():
