@@ -63,3 +63,19 @@ def test_power_changes_the_hours_and_nothing_else():
     slow, fast = (dict(full_store.pictures(**START | {"source_power": kw})[1].rows[1:]) for kw in (5, 10))
     assert float(slow.pop("hours to fill")) == pytest.approx(2 * float(fast.pop("hours to fill")), abs=0.1)
     assert slow == fast
+
+
+def test_the_dashed_part_has_half_of_both():
+    """Half of 300 l, and half of the 40 K from 80 down to 40 °C; 150 × 20 × 1.163 Wh by hand."""
+    _, _, area = full_store.pictures(**START)
+    assert area.rows[1:] == (
+        ("the whole", "300 l", "80 to 40 °C", "14.0 kWh"),
+        ("the dashed part", "150 l", "60 to 40 °C", "3.5 kWh"),
+    )
+
+
+@pytest.mark.parametrize(("litres", "warned"), [(440, False), (450, True)])
+def test_the_floor_is_named_from_450_litres_on(litres, warned):
+    """Common practice, no source: a store of 450 litres weighs some 60 to 100 kg empty."""
+    store, *_ = full_store.pictures(**START | {"volume": litres})
+    assert ("over half a tonne: have the floor checked" in store.words) == warned
