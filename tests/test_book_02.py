@@ -75,6 +75,14 @@ def test_a_store_of_one_temperature_has_one_bracket():
     assert [row[0] for row in where.rows if row[0].startswith("before")] == ["before: 35 °C"]
 
 
+def test_the_player_begins_with_the_store_before_and_ends_with_the_panels_store():
+    run = hot_on_top.come_in(**START)
+    (first,), (last,) = (hot_on_top.frame(run, time) for time in (0.0, 1200.0))
+    assert first.words == "The top is still at 75 °C. The bottom is at 35 °C."
+    assert [row[2] for row in last.rows[1:13]] == [row[2] for row in hot_on_top.pictures(**START)[0].rows[1:13]]
+    assert "1 minute later" in hot_on_top.frame(run, 60.0)[0].markup
+
+
 def test_the_same_water_put_in_low_leaves_the_top_alone():
     where, _, told = did(inlet_height=0.1)
     assert "lighter than what lies above its inlet. It rises" in where.words

@@ -75,7 +75,7 @@ def test_the_panel_shows_what_the_function_draws(module):
 
 def test_every_player_plays_the_run_of_its_panel():
     played = {name: panel for name, module in PANELS.items() if (panel := module.panel()).play}
-    assert {"evening_fire", "heat_day"} <= set(played)
+    assert {"evening_fire", "heat_day", "hot_on_top"} <= set(played)
     for panel in played.values():
         result = panel.play._run(**panel.controls.values(), prediction=None)
         for time in (0.0, float(result.time[-1]) / 2, float(result.time[-1])):

@@ -27,7 +27,7 @@ DAY = 1440
 """Minutes that the clock has before there is a run; the browser's slider needs two ends that differ."""
 LONGEST = 48 * 3600.0
 """The longest run that is played [s]."""
-_SHOW, _HIDE = "Watch it hour by hour", "Put the player away"
+_HIDE = "Put the player away"
 
 
 class Playback:
@@ -45,6 +45,8 @@ class Playback:
         One speed or two, by their words: whole minutes in one step.
     getting_ready : callable, optional
         Returns whether the first drawing will take seconds, because the engine is still to be compiled.
+    opens : str, optional
+        What the button says that opens it.
 
     Attributes
     ----------
@@ -78,7 +80,7 @@ class Playback:
     than two days is not played.
     """
 
-    def __init__(self, frame, run, *, paces=PACES, getting_ready=None):
+    def __init__(self, frame, run, *, paces=PACES, getting_ready=None, opens="Watch it hour by hour"):
         require(len(paces), "the number of speeds", "", at_least=1, at_most=2)
         require(list(paces.values()), "a speed", "minutes a step", at_least=1)
         self._frame, self._run, self._values = frame, run, {}
@@ -92,7 +94,7 @@ class Playback:
         self.back, self.on = button("One step back", lambda: self.step(-1)), button("One step on", lambda: self.step(1))
         self.go_to, self.says = button("Go", self._go_to_typed), shown(kind="says")
         self._bind()
-        self._lay_out()
+        self._lay_out(opens)
 
     @property
     def is_open(self):
@@ -180,7 +182,7 @@ class Playback:
         finally:
             self._ours = False
 
-    def _lay_out(self):
+    def _lay_out(self, opens):
         blank(self.beat, hidden=True)
         blank(self.pace, hidden=len(self.pace.options) == 1)
         self.press.add_class("tlib-chief")  # by its look alone: one that waits for typing would pause too late
@@ -193,7 +195,7 @@ class Playback:
         self._deck.add_class("tlib-deck")
         player = widgets.VBox([self._deck, self.easel.widget])
         player.add_class("tlib-column")
-        self._disclosure = Disclosure(_SHOW, _HIDE, player, self._begin, self.pause)
+        self._disclosure = Disclosure(opens, _HIDE, player, self._begin, self.pause)
         self.widget = widgets.VBox([sheet(), self._disclosure.widget])
         self.widget.add_class("tlib")
 

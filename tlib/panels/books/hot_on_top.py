@@ -8,6 +8,7 @@ from tlib.panels.books.places import larkrigg
 from tlib.panels.controls import Control
 from tlib.panels.faded_example import FadedExample
 from tlib.panels.panel import Panel
+from tlib.panels.playback import Playback
 from tlib.panels.prediction import Prediction, echo
 from tlib.simulation import Loop, engine_is_ready, run_store
 from tlib.solar_radiation import collector_efficiency
@@ -15,8 +16,9 @@ from tlib.stratification import mix_number, usable_heat
 from tlib.thermal_store import FILL_DENSITY
 
 __all__ = [
-    "BY_HAND", "MINUTES", "MORE", "PRESETS", "SECOND", "SIGHT", "TAPS", "THIRD", "check", "come_in", "ends_of", "home",
-    "panel", "pictures", "prediction", "second_store", "sums", "third_store", "two_layers", "two_stores",
+    "BY_HAND", "MINUTES", "MORE", "PRESETS", "SECOND", "SIGHT", "TAPS", "THIRD", "check", "come_in", "ends_of",
+    "frame", "home", "panel", "pictures", "prediction", "second_store", "sums", "third_store", "two_layers",
+    "two_stores",
 ]  # fmt: skip
 
 KWH, LAYERS, BANDS = 3.6e6, 50, 12
@@ -152,6 +154,32 @@ def _store(before, after, height, flow, temperature, prediction):
         bands, parts, before=was, title=f"{MINUTES:g} minutes later: {MINUTES * flow:g} litres came in",
         words=f"{_way(height, place)} {_top(was[-1], bands[-1])} {echo(prediction)}".strip(),
     )  # fmt: skip
+
+
+def frame(run, time):
+    """Return the store at a moment of the twenty minutes, for the player.
+
+    Parameters
+    ----------
+    run : tlib.simulation.Result
+        As `come_in` gives it.
+    time : float
+        After the water began to come in [s].
+
+    Returns
+    -------
+    tuple of Picture
+        One.
+    """
+    before, now = run.layers[0], run.layers[run.at(time)]
+    was, bands = store.banded(before, BANDS), store.banded(now, BANDS)
+    minutes = f"{time / 60:.0f} minute{'' if round(time / 60) == 1 else 's'} later"
+    words = f"{_top(was[-1], bands[-1])} The bottom is at {bands[0]:.0f} °C."
+    return (store.store_picture(bands, _zones(before), title=minutes, words=words),)
+
+
+def _run(prediction, **values):
+    return come_in(**values)
 
 
 def _top(was, now):
@@ -306,4 +334,5 @@ def panel():
     return Panel(
         SIGHT, PRESETS, pictures, more=MORE, prediction=prediction(), getting_ready=lambda: not engine_is_ready(),
         title="Let water in for twenty minutes",
+        play=Playback(frame, _run, paces={"One minute a step": 1}, opens="Watch it minute by minute"),
     )  # fmt: skip
