@@ -168,7 +168,11 @@ def _heat(prediction, *, logs, moisture, store_at_lighting, efficiency, share_to
     ]
     brings, dry = (water_heat(logs, wet, efficiency, share_to_water) for wet in (moisture, DRY))
     marks = [Mark(f"the same at {DRY} %", dry)] if moisture != DRY else []
-    marks += [Mark(f"your guess for {WET} %", dry * (1 - GUESSES[prediction]), guess=True)] if prediction else []
+    marks += (
+        [Mark(f"your guess for {WET} %", dry * (1 - GUESSES[prediction]), guess=True)]
+        if prediction and moisture in (DRY, WET)
+        else []
+    )
     return bars.headroom_bar(
         rooms, brings, marks, brings=_case(logs, moisture), title="What the fire brings the water, and the room for it",
         words=" ".join(filter(None, (_heat_words(logs, moisture, brings, dry, rooms[0].room), echo(prediction)))),

@@ -147,7 +147,8 @@ def pictures(hot_share, inlet_height, inlet_flow, inlet_temperature, hot, cold, 
 def _store(before, after, height, flow, temperature, prediction):
     came, place = f"{MINUTES * flow:g} l at {temperature:g} °C", home(before, temperature)
     inlet = store.Port("comes in", height, "in", came, "sun")
-    parts = [store.Plume(inlet, place), store.Port("goes out", 0.0, "out", f"{before[0]:.0f} °C", "heating", "right")]
+    out = f"{before[0]:.0f} °C at first, {after[0]:.0f} °C now"
+    parts = [store.Plume(inlet, place), store.Port("goes out", 0.0, "out", out, "heating", "right")]
     parts += _zones(before)
     bands, was = store.banded(after, BANDS), store.banded(before, BANDS)
     return store.store_picture(
@@ -285,7 +286,7 @@ def two_stores(mixed):
     name, state, hot = ("Store B", "mixed", "no water") if mixed else ("Store A", "in layers", "120 litres")
     zone = store.Bracket("none above 60 °C", 0.0) if mixed else store.Bracket("120 l above 60 °C", 0.6)
     return store.store_picture(
-        bands, [zone], title=f"{name}, {state}: on the mean {bands.mean():.0f} °C",
+        bands, [zone], title=f"{name}, {state}: average {bands.mean():.0f} °C",
         words=f"{name} has {hot} above 60 °C. Above 40 °C it holds {above:.1f} kWh.",
     )  # fmt: skip
 
