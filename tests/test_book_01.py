@@ -48,7 +48,8 @@ def test_the_words_say_what_the_numbers_are():
     assert "3 whole baths or 7 whole showers" in worth.words
     assert "hold 3.5 kWh: a quarter" in worth.words
     assert dict(worth.rows[1:]) == {
-        "useful heat": "14.0 kWh", "baths": "3.1", "showers": "7.8", "hours to fill": "1.4", "half of both": "3.5 kWh",
+        "useful heat": "14.0 kWh", "baths": "3.1", "showers": "7.8", "hours to fill": "1.4",
+        "half the litres, half the drop": "3.5 kWh",
     }  # fmt: skip
 
 
@@ -65,8 +66,8 @@ def test_a_wrong_guess_is_marked_and_the_right_one_needs_no_second_mark():
     def marks(guess):
         return [row for row in full_store.pictures(300, 80, 40, 10, prediction=guess)[1].rows if "half" in row[0]]
 
-    assert marks("2 times") == [("half of both", "3.5 kWh"), ("half of both, by your guess", "7.0 kWh")]
-    assert marks("4 times") == [("half of both", "3.5 kWh")]
+    assert marks("2 times") == [("half the litres, half the drop", "3.5 kWh"), ("your guess for that half", "7.0 kWh")]
+    assert marks("4 times") == [("half the litres, half the drop", "3.5 kWh")]
 
 
 def test_cool_water_is_told_to_be_of_no_use():

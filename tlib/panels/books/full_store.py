@@ -130,9 +130,9 @@ def _worth(volume, hot, lowest_useful, power, heat, half, prediction):
         worth.Count("showers", showers, "6 minutes, 8 l a minute", "drop"),
         worth.Count("hours to fill", heat / KWH / power, f"at {power:g} kW", "hour", "log burner"),
     )
-    marks = [Mark("half of both", half)] if heat else []
+    marks = [Mark("half the litres, half the drop", half)] if heat else []
     if heat and prediction and GUESSES[prediction] != 4.0:
-        marks.append(Mark("half of both, by your guess", heat / GUESSES[prediction], guess=True))
+        marks.append(Mark("your guess for that half", heat / GUESSES[prediction], guess=True))
     if not heat:
         words = f"Water at {hot:g} °C is not above {lowest_useful:g} °C, so none of its heat is of use."
     else:
